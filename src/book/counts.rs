@@ -1,0 +1,38 @@
+//! How many of each, from heads to keepers.
+
+use std::ops::AddAssign;
+
+/// Counts along the way of a family. Where the records hold numbered plants, all are known;
+/// a family known by totals may lack some, and those stand at 0.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Counts {
+    /// Heads pollinated.
+    pub heads: u32,
+    /// Seeds threshed, or in the packet where the heads were not counted.
+    pub seeds: u32,
+    /// Seeds sown.
+    pub sown: u32,
+    /// Seedlings that came up.
+    pub up: u32,
+    /// Plants planted out.
+    pub planted: u32,
+    /// Of those, plants that opened a bloom.
+    pub bloomed: u32,
+    /// Of those, plants with a word of keep or discard at the end of their first bloom season.
+    pub judged: u32,
+    /// Of those, plants whose word was keep.
+    pub kept: u32,
+}
+
+impl AddAssign for Counts {
+    fn add_assign(&mut self, other: Self) {
+        self.heads += other.heads;
+        self.seeds += other.seeds;
+        self.sown += other.sown;
+        self.up += other.up;
+        self.planted += other.planted;
+        self.bloomed += other.bloomed;
+        self.judged += other.judged;
+        self.kept += other.kept;
+    }
+}

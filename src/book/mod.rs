@@ -1,0 +1,41 @@
+//! The records: what a raiser writes down, and what follows from it.
+//!
+//! A record is who it is plus its diary; whatever can be worked out from the diary is a pure
+//! function here and is stored nowhere. This room reads no files, prints nothing, and uses no
+//! other room.
+
+mod about;
+mod counts;
+mod crop;
+mod cross;
+mod diary;
+mod fault;
+mod life;
+mod look;
+mod parentage;
+mod position;
+mod roll;
+mod season;
+mod seedling;
+mod tally;
+mod variety;
+mod when;
+
+pub use about::{About, Aim, Bed, Frost, Patterns, Want};
+pub use counts::Counts;
+pub use crop::{
+    Colour, Crop, Days, Group, SizeClass, SizeTable, Trait, Usual, UsualDays, UsualRates,
+};
+pub use cross::{By, Cross, Father, Head, Lot, Totals};
+pub use diary::{Entry, HeadDeed, LotDeed, PlantDeed, Verdict};
+pub use fault::{Fault, Place, Problem, Severity};
+pub use life::{Life, Stage, State, Word, first_sorting};
+pub use look::Look;
+pub use parentage::{Candidate, Parent, Pollen};
+pub use position::Position;
+pub use roll::{Book, CrossId, PlantId, PlantRecord};
+pub use season::Season;
+pub use seedling::Seedling;
+pub use tally::HeadState;
+pub use variety::Variety;
+pub use when::{Grain, NoSuchDate, When};

@@ -1,0 +1,245 @@
+//! A whole book in memory, and the roll of its plants.
+//!
+//! A [`PlantId`] is a plant's place on the roll: varieties first, then the seedlings cross by
+//! cross. It is a handle for one book as it stands, never stored; records name each other by
+//! key.
+
+use std::{hash::BuildHasher, ops::Range, sync::Arc};
+
+use foldhash::fast::FixedState;
+use hashbrown::HashTable;
+
+use super::{About, Cross, Entry, Parent, PlantDeed, Pollen, Seedling, Variety, crop::Crop};
+
+/// A plant's place on the roll of one book.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct PlantId(pub u32);
+
+/// A cross's place in one book.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct CrossId(pub u32);
+
+/// What the book holds of one plant.
+#[derive(Debug, Clone, Copy)]
+pub enum PlantRecord<'a> {
+    /// A variety.
+    Variety(&'a Variety),
+    /// A seedling, with the cross it is of.
+    Seedling(&'a Cross, &'a Seedling),
+}
+
+/// One raiser's whole record.
+#[derive(Debug, Clone)]
+pub struct Book {
+    about: About,
+    crop: Arc<Crop>,
+    varieties: Vec<Variety>,
+    crosses: Vec<Cross>,
+    /// The first plant of each cross, and one past the last of all.
+    starts: Vec<u32>,
+    by_key: HashTable<u32>,
+}
+
+impl PlantId {
+    /// The id as an index into a table with one row a plant.
+    pub fn index(self) -> usize {
+        self.0 as usize
+    }
+}
+
+impl CrossId {
+    /// The id as an index into [`Book::crosses`].
+    pub fn index(self) -> usize {
+        self.0 as usize
+    }
+}
+
+/// Turns a place in memory into a place on the roll. A book of more plants than `u32` can count
+/// would not fit in memory; the overflow would only mislabel plants past it.
+fn small(n: usize) -> u32 {
+    u32::try_from(n).unwrap_or(u32::MAX)
+}
+
+fn hash(key: &str) -> u64 {
+    FixedState::default().hash_one(key)
+}
+
+impl Book {
+    /// Puts records together to a book. Where a key is borne twice, the first bearer answers
+    /// to it.
+    pub fn new(
+        about: About,
+        crop: Arc<Crop>,
+        varieties: Vec<Variety>,
+        crosses: Vec<Cross>,
+    ) -> Self {
+        let mut starts = Vec::with_capacity(crosses.len() + 1);
+        let mut next = small(varieties.len());
+        for cross in &crosses {
+            starts.push(next);
+            next = next.saturating_add(small(cross.seedlings.len()));
+        }
+        starts.push(next);
+        let mut book = Self {
+            about,
+            crop,
+            varieties,
+            crosses,
+            starts,
+            by_key: HashTable::with_capacity(next as usize),
+        };
+        let mut by_key = std::mem::take(&mut book.by_key);
+        by_key.reserve(next as usize, |&id| hash(book.plant(PlantId(id)).key()));
+        for id in book.plants() {
+            let key = book.plant(id).key();
+            by_key
+                .entry(
+                    hash(key),
+                    |&other| book.plant(PlantId(other)).key() == key,
+                    |&other| hash(book.plant(PlantId(other)).key()),
+                )
+                .or_insert(id.0);
+        }
+        book.by_key = by_key;
+        book
+    }
+
+    /// What this book is.
+    pub fn about(&self) -> &About {
+        &self.about
+    }
+
+    /// The crop it is about.
+    pub fn crop(&self) -> &Crop {
+        &self.crop
+    }
+
+    /// The varieties, in order of id.
+    pub fn varieties(&self) -> &[Variety] {
+        &self.varieties
+    }
+
+    /// The crosses, in order of season and code.
+    pub fn crosses(&self) -> &[Cross] {
+        &self.crosses
+    }
+
+    /// The records taken apart again, to build a changed book from.
+    pub fn into_parts(self) -> (About, Arc<Crop>, Vec<Variety>, Vec<Cross>) {
+        (self.about, self.crop, self.varieties, self.crosses)
+    }
+
+    /// How many plants the book knows.
+    pub fn n_plants(&self) -> usize {
+        self.starts.last().copied().unwrap_or_default() as usize
+    }
+
+    /// Every plant, varieties first.
+    pub fn plants(&self) -> impl ExactSizeIterator<Item = PlantId> + use<> {
+        (0..self.starts.last().copied().unwrap_or_default()).map(PlantId)
+    }
+
+    /// Every cross.
+    pub fn cross_ids(&self) -> impl ExactSizeIterator<Item = CrossId> + use<> {
+        (0..small(self.crosses.len())).map(CrossId)
+    }
+
+    /// The record of a plant.
+    pub fn plant(&self, id: PlantId) -> PlantRecord<'_> {
+        match self.cross_of(id) {
+            None => PlantRecord::Variety(&self.varieties[id.index()]),
+            Some(cross) => {
+                let first = self.starts[cross.index()];
+                let cross = &self.crosses[cross.index()];
+                PlantRecord::Seedling(cross, &cross.seedlings[(id.0 - first) as usize])
+            }
+        }
+    }
+
+    /// The cross.
+    pub fn cross(&self, id: CrossId) -> &Cross {
+        &self.crosses[id.index()]
+    }
+
+    /// The cross that a plant was raised from, if it is a seedling of this book.
+    pub fn cross_of(&self, id: PlantId) -> Option<CrossId> {
+        if id.index() < self.varieties.len() {
+            return None;
+        }
+        let after = self.starts.partition_point(|&start| start <= id.0);
+        Some(CrossId(small(after - 1)))
+    }
+
+    /// The seedlings of a cross, in order of number.
+    pub fn family(&self, cross: CrossId) -> impl ExactSizeIterator<Item = PlantId> + use<> {
+        let Range { start, end } = self.starts[cross.index()]..self.starts[cross.index() + 1];
+        (start..end).map(PlantId)
+    }
+
+    /// The plant that answers to a key, letter for letter.
+    pub fn by_key(&self, key: &str) -> Option<PlantId> {
+        self.by_key
+            .find(hash(key), |&id| self.plant(PlantId(id)).key() == key)
+            .map(|&id| PlantId(id))
+    }
+
+    /// The cross with a code, letter for letter.
+    pub fn cross_by_code(&self, code: &str) -> Option<CrossId> {
+        self.crosses.iter().position(|c| &*c.code == code).map(|i| CrossId(small(i)))
+    }
+}
+
+impl<'a> PlantRecord<'a> {
+    /// The key by which other records refer to it.
+    pub fn key(self) -> &'a str {
+        match self {
+            Self::Variety(v) => &v.id,
+            Self::Seedling(_, s) => s.key(),
+        }
+    }
+
+    /// What people call it: its name, or its number while it has none.
+    pub fn label(self) -> &'a str {
+        match self {
+            Self::Variety(v) => &v.name,
+            Self::Seedling(_, s) => s.name().unwrap_or(&s.number),
+        }
+    }
+
+    /// The number on its label, if it is a seedling.
+    pub fn number(self) -> Option<&'a str> {
+        match self {
+            Self::Variety(_) => None,
+            Self::Seedling(_, s) => Some(&s.number),
+        }
+    }
+
+    /// What has happened to it.
+    pub fn diary(self) -> &'a [Entry<PlantDeed>] {
+        match self {
+            Self::Variety(v) => &v.diary,
+            Self::Seedling(_, s) => &s.diary,
+        }
+    }
+
+    /// Its seed parent.
+    pub fn seed_parent(self) -> &'a Parent {
+        match self {
+            Self::Variety(v) => &v.seed,
+            Self::Seedling(cross, _) => &cross.seed,
+        }
+    }
+
+    /// Its pollen parent, which after a selfing is the seed parent.
+    pub fn pollen_parent(self) -> &'a Parent {
+        match self {
+            Self::Variety(v) => &v.pollen,
+            Self::Seedling(cross, _) => cross.pollen_parent(),
+        }
+    }
+
+    /// Whether it came of a selfing.
+    pub fn is_selfed(self) -> bool {
+        matches!(self, Self::Seedling(cross, _) if cross.pollen == Pollen::Selfed)
+    }
+}

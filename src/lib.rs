@@ -1,0 +1,18 @@
+//! `trug`: a raiser's book of new dahlias, from pollination to keepers.
+//!
+//! The library is a house of rooms. Arrows point one way only; `tests/tidy.rs` holds them:
+//!
+//! | room | holds |
+//! |---|---|
+//! | [`cli`], [`tui`] | the two faces: shell words, full screen |
+//! | [`config`] | where things are, the raiser's settings |
+//! | [`exchange`] | spreadsheets in |
+//! | [`views`] | the plain rows behind every screen, table and JSON |
+//! | [`merit`] | keep rates |
+//! | [`sim`] | invented gardens with known truth |
+//! | [`lineage`] | the pedigree graph |
+//! | [`shelf`] | a book and a crop on disk |
+//! | [`book`] | records, diaries, and what follows from them |
+//! | [`stats`] | distributions and intervals; knows no plant |
+
+pub mod book;

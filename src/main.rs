@@ -1,0 +1,3 @@
+//! The binary: hands the shell's words to the library and its exit status back.
+
+fn main() {}

@@ -1,0 +1,10 @@
+//! Every integration test, in one binary: it links once.
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::string_slice,
+    reason = "a test may stop at the first surprise"
+)]
+
+mod tidy;
