@@ -65,7 +65,7 @@ pub struct Trait {
 }
 
 /// A usual figure, used where a book has too few records of its own.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Usual {
     /// The share or number.
     pub value: f64,
@@ -76,7 +76,7 @@ pub struct Usual {
 }
 
 /// Usual shares along the way from seed to keeper.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct UsualRates {
     /// Came up, of sown.
     pub up_of_sown: Usual,
@@ -95,7 +95,7 @@ pub struct UsualRates {
 }
 
 /// A length of time in days, from this many to that many.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Days {
     /// At least.
     pub from: u16,
@@ -106,7 +106,7 @@ pub struct Days {
 }
 
 /// Usual lengths of time.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct UsualDays {
     /// From pollination until a head is ripe.
     pub head_ripens: Days,
@@ -118,8 +118,8 @@ pub struct UsualDays {
     pub seed_keeps_years: Days,
 }
 
-/// A crop.
-#[derive(Debug, Clone, PartialEq)]
+/// A crop. The default is an empty one, of which nothing is known.
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Crop {
     /// The name by which a book picks it.
     pub name: Box<str>,

@@ -10,6 +10,7 @@ mod crop;
 mod cross;
 mod diary;
 mod fault;
+mod find;
 mod life;
 mod look;
 mod parentage;
@@ -29,6 +30,7 @@ pub use crop::{
 pub use cross::{By, Cross, Father, Head, Lot, Totals};
 pub use diary::{Entry, HeadDeed, LotDeed, PlantDeed, Verdict};
 pub use fault::{Fault, Place, Problem, Severity};
+pub use find::{Found, find, find_cross, fold};
 pub use life::{Life, Stage, State, Word, first_sorting};
 pub use look::Look;
 pub use parentage::{Candidate, Parent, Pollen};
