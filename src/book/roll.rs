@@ -9,7 +9,9 @@ use std::{hash::BuildHasher, ops::Range, sync::Arc};
 use foldhash::fast::FixedState;
 use hashbrown::HashTable;
 
-use super::{About, Cross, Entry, Parent, PlantDeed, Pollen, Seedling, Variety, crop::Crop};
+use super::{
+    About, Cross, Entry, Parent, PlantDeed, Pollen, Seedling, Variety, crop::Crop, label_order,
+};
 
 /// A plant's place on the roll of one book.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -65,14 +67,19 @@ fn hash(key: &str) -> u64 {
 }
 
 impl Book {
-    /// Puts records together to a book. Where a key is borne twice, the first bearer answers
-    /// to it.
+    /// Puts records together to a book, and in order: varieties by id, crosses by season and
+    /// code, seedlings by number. Where a key is borne twice, the first bearer answers to it.
     pub fn new(
         about: About,
         crop: Arc<Crop>,
-        varieties: Vec<Variety>,
-        crosses: Vec<Cross>,
+        mut varieties: Vec<Variety>,
+        mut crosses: Vec<Cross>,
     ) -> Self {
+        varieties.sort_by(|a, b| a.id.cmp(&b.id));
+        crosses.sort_by(|a, b| a.season.cmp(&b.season).then_with(|| label_order(&a.code, &b.code)));
+        for cross in &mut crosses {
+            cross.seedlings.sort_by(|a, b| label_order(&a.number, &b.number));
+        }
         let mut starts = Vec::with_capacity(crosses.len() + 1);
         let mut next = small(varieties.len());
         for cross in &crosses {
