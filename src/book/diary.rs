@@ -43,8 +43,8 @@ pub enum HeadDeed {
 pub enum LotDeed {
     /// Some of the seed sown.
     Sown {
-        /// Seeds sown this time.
-        seeds: u32,
+        /// Seeds sown this time; absent where nobody counted them.
+        seeds: Option<u32>,
     },
     /// So many came up, of the sowing before.
     Up(u32),

@@ -51,10 +51,10 @@ fn on<D>(diary: &[Entry<D>], is: impl Fn(&D) -> bool) -> Option<When> {
 }
 
 impl Lot {
-    /// Seeds sown so far.
+    /// Seeds sown so far, of those that were counted.
     pub fn sown(&self) -> u32 {
         self.sum(|did| match did {
-            LotDeed::Sown { seeds } => *seeds,
+            LotDeed::Sown { seeds } => seeds.unwrap_or_default(),
             _ => 0,
         })
     }
@@ -67,13 +67,17 @@ impl Lot {
         })
     }
 
-    /// Seeds left in the packet: `None` where it was never counted.
+    /// Seeds left in the packet: `None` where it, or what was sown of it, was never counted.
     pub fn left(&self) -> Option<u32> {
         if self.diary.iter().any(|e| matches!(e.did, LotDeed::Gone(_))) {
             return Some(0);
         }
+        if self.diary.iter().any(|e| matches!(e.did, LotDeed::Sown { seeds: None })) {
+            return None;
+        }
         let out = self.sum(|did| match did {
-            LotDeed::Sown { seeds } | LotDeed::Given { seeds, .. } => *seeds,
+            LotDeed::Sown { seeds } => seeds.unwrap_or_default(),
+            LotDeed::Given { seeds, .. } => *seeds,
             _ => 0,
         });
         self.seeds.map(|seeds| seeds.saturating_sub(out))
