@@ -16,3 +16,4 @@
 //! | [`stats`] | distributions and intervals; knows no plant |
 
 pub mod book;
+pub mod views;

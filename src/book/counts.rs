@@ -26,13 +26,13 @@ pub struct Counts {
 
 impl AddAssign for Counts {
     fn add_assign(&mut self, other: Self) {
-        self.heads += other.heads;
-        self.seeds += other.seeds;
-        self.sown += other.sown;
-        self.up += other.up;
-        self.planted += other.planted;
-        self.bloomed += other.bloomed;
-        self.judged += other.judged;
-        self.kept += other.kept;
+        self.heads = self.heads.saturating_add(other.heads);
+        self.seeds = self.seeds.saturating_add(other.seeds);
+        self.sown = self.sown.saturating_add(other.sown);
+        self.up = self.up.saturating_add(other.up);
+        self.planted = self.planted.saturating_add(other.planted);
+        self.bloomed = self.bloomed.saturating_add(other.bloomed);
+        self.judged = self.judged.saturating_add(other.judged);
+        self.kept = self.kept.saturating_add(other.kept);
     }
 }

@@ -1,0 +1,168 @@
+//! An opened book with what is worked out of it once.
+
+use std::{
+    collections::BTreeMap,
+    sync::{Arc, OnceLock},
+};
+
+use chrono::{Datelike, NaiveDate};
+
+use crate::book::{
+    Book, Counts, CrossId, Life, PlantId, Season, Stage, State, Verdict, When, first_sorting,
+};
+
+use super::{Pairing, Party, pairings, sibs};
+
+/// What is asked of a plant again and again, in as little room as will do.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Brief {
+    /// How it stands.
+    pub state: State,
+    /// How far it has come as a keeper.
+    pub stage: Option<Stage>,
+    /// The latest verdict.
+    pub verdict: Option<Verdict>,
+    /// The verdict standing at the end of the season of first bloom.
+    pub sorting: Option<Verdict>,
+    /// Whether it was ever planted out.
+    pub was_planted: bool,
+    /// First known to be in bloom.
+    pub first_bloom: Option<When>,
+    /// First planted out.
+    pub planted: Option<When>,
+    /// The season of the last entry in its diary.
+    pub last: Option<Season>,
+}
+
+/// An opened book. Nothing in it changes, so that a worker thread can share it through an
+/// [`Arc`].
+#[derive(Debug)]
+pub struct Desk {
+    book: Arc<Book>,
+    today: NaiveDate,
+    briefs: Vec<Brief>,
+    counts: Vec<Counts>,
+    parties: Vec<(Party, Party)>,
+    pairings: Vec<Pairing>,
+    programme: OnceLock<BTreeMap<Box<str>, f64>>,
+}
+
+impl Brief {
+    fn of(diary: &[crate::book::Entry<crate::book::PlantDeed>]) -> Self {
+        let life = Life::of(diary);
+        Self {
+            state: life.state(),
+            stage: life.stage(),
+            verdict: life.verdict.map(|word| word.is),
+            sorting: first_sorting(diary),
+            was_planted: life.was_planted(),
+            first_bloom: life.first_bloom,
+            planted: life.planted,
+            last: diary.last().map(|entry| entry.on.season()),
+        }
+    }
+
+    /// The season of the first bloom or, failing that, of planting.
+    pub fn season(&self) -> Option<Season> {
+        self.first_bloom.or(self.planted).map(When::season)
+    }
+
+    /// Whether it is still in the garden.
+    pub fn is_alive(&self) -> bool {
+        !matches!(self.state, State::Lost | State::Discarded)
+    }
+}
+
+impl Desk {
+    /// Works out of a book what every question needs.
+    pub fn new(book: Arc<Book>, today: NaiveDate) -> Self {
+        let briefs = book.plants().map(|id| Brief::of(book.plant(id).diary())).collect();
+        let counts = book.crosses().iter().map(crate::book::Cross::counts).collect();
+        let parties = book
+            .crosses()
+            .iter()
+            .map(|c| (Party::of(&book, &c.seed), Party::of(&book, c.pollen_parent())))
+            .collect();
+        let mut desk = Self {
+            book,
+            today,
+            briefs,
+            counts,
+            parties,
+            pairings: Vec::new(),
+            programme: OnceLock::new(),
+        };
+        desk.pairings = pairings::pooled(&desk, pairings::Directions::Together);
+        desk
+    }
+
+    /// The book.
+    pub fn book(&self) -> &Book {
+        &self.book
+    }
+
+    /// The book, to share.
+    pub fn share_book(&self) -> Arc<Book> {
+        Arc::clone(&self.book)
+    }
+
+    /// The day that counts as today.
+    pub fn today(&self) -> NaiveDate {
+        self.today
+    }
+
+    /// The season that today is in.
+    pub fn season(&self) -> Season {
+        Season(i16::try_from(self.today.year()).unwrap_or(i16::MAX))
+    }
+
+    /// What is known of a plant in brief.
+    pub fn brief(&self, plant: PlantId) -> &Brief {
+        &self.briefs[plant.index()]
+    }
+
+    /// The counts of a cross over all its seasons.
+    pub fn counts(&self, cross: CrossId) -> Counts {
+        self.counts[cross.index()]
+    }
+
+    /// The seed parent and the pollen parent of a cross.
+    pub fn parties(&self, cross: CrossId) -> &(Party, Party) {
+        &self.parties[cross.index()]
+    }
+
+    /// The seed parent and the pollen parent of a plant.
+    pub fn parents(&self, plant: PlantId) -> (Party, Party) {
+        if let Some(cross) = self.book.cross_of(plant) {
+            return self.parties(cross).clone();
+        }
+        let record = self.book.plant(plant);
+        let of = |parent| Party::of(&self.book, parent);
+        (of(record.seed_parent()), of(record.pollen_parent()))
+    }
+
+    /// The mean of each measure over all seedlings; worked out when first asked for.
+    pub fn programme(&self) -> &BTreeMap<Box<str>, f64> {
+        self.programme.get_or_init(|| sibs::programme(self))
+    }
+
+    /// Every pairing, both directions together, in the order first made.
+    pub fn pairings(&self) -> &[Pairing] {
+        &self.pairings
+    }
+
+    /// The seasons of which the book has anything to tell, oldest first.
+    pub fn seasons(&self) -> Vec<Season> {
+        let made = self.book.crosses().iter().filter_map(|cross| cross.season);
+        let bloomed = self.briefs.iter().filter_map(Brief::season);
+        let mut seasons: Vec<Season> = made.chain(bloomed).collect();
+        seasons.sort_unstable();
+        seasons.dedup();
+        seasons
+    }
+
+    /// What a plant is called.
+    pub fn label(&self, plant: PlantId) -> &str {
+        self.book.plant(plant).label()
+    }
+}

@@ -1,0 +1,50 @@
+//! The season in review: what happened, what waits for a word, what is due, and which pairings
+//! stand behind the keepers.
+
+mod behind;
+mod due;
+mod funnel;
+mod waiting;
+
+pub use behind::Behind;
+pub use due::Due;
+pub use funnel::{Along, Step};
+pub use waiting::{Waiting, Waits, Why};
+
+use crate::book::Season;
+
+use super::{Desk, Levels, crosses::Heads};
+
+/// One season.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Evening {
+    /// The season.
+    pub season: Season,
+    /// The seed sown in it, step by step to the keepers, with the season before beside it.
+    pub steps: Vec<Step>,
+    /// The heads pollinated in it.
+    pub heads: Heads,
+    /// Plants that wait for a word, the most pressing first.
+    pub waiting: Vec<Waits>,
+    /// What is due today; only of the season that today is in.
+    pub due: Option<Due>,
+    /// The pairings behind its keepers, the most keepers first.
+    pub behind: Vec<Behind>,
+}
+
+/// Reviews a season.
+pub fn evening(desk: &Desk, season: Season, levels: Levels) -> Evening {
+    Evening {
+        season,
+        steps: funnel::steps(desk, season, levels),
+        heads: funnel::heads(desk, season),
+        waiting: waiting::waiting(desk, season),
+        due: (season == desk.season()).then(|| due::due(desk)),
+        behind: behind::behind(desk, season, levels),
+    }
+}
+
+/// The row of a plant that waits for a word.
+pub fn waiting_row(desk: &Desk, waits: Waits) -> Waiting<'_> {
+    waiting::row(desk, waits)
+}

@@ -1,0 +1,30 @@
+//! The plain rows behind every screen, table, JSON and page, so that all four show the same
+//! figures.
+//!
+//! A [`Desk`] is an opened book with what is worked out of it once. Every other module asks the
+//! desk one question and answers in rows: public fields, no formatting, no terminal. Lists that
+//! can be as long as the book are lists of ids, with a function that makes the row of one of
+//! them, so that opening a screen never builds more rows than it shows.
+//!
+//! The words for what stands in a diary live in [`words`], so that everybody says the same.
+
+pub mod bed;
+pub mod cross;
+pub mod crosses;
+mod desk;
+pub mod evening;
+pub mod pairing;
+pub mod pairings;
+pub mod parents;
+mod party;
+pub mod plant;
+mod rate;
+pub mod seed;
+pub mod sibs;
+pub mod trace;
+pub mod words;
+
+pub use desk::{Brief, Desk};
+pub use pairings::Pairing;
+pub use party::Party;
+pub use rate::{Levels, Rate};

@@ -1,0 +1,68 @@
+//! A parent as a pairing sees it: a plant, one of several, or nobody known.
+
+use crate::book::{Book, Parent, PlantId};
+
+/// One side of a cross.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Party {
+    /// A plant of this book.
+    Plant(PlantId),
+    /// One of several, in the order of the book.
+    Among(Box<[Party]>),
+    /// A key that nobody in the book bears; the check reports it.
+    Stranger(Box<str>),
+    /// Nobody knows.
+    Unknown,
+}
+
+impl Party {
+    /// The party that a record names. Candidates of no weight are left out, and one candidate
+    /// alone is the parent as far as it is known.
+    pub fn of(book: &Book, parent: &Parent) -> Self {
+        let one =
+            |key: &str| book.by_key(key).map_or_else(|| Self::Stranger(key.into()), Self::Plant);
+        match parent {
+            Parent::Known(key) => one(key),
+            Parent::Unknown => Self::Unknown,
+            Parent::OneOf(list) => {
+                let mut parties: Vec<Self> =
+                    list.iter().filter(|c| c.weight > 0.0).map(|c| one(&c.key)).collect();
+                parties.sort();
+                parties.dedup();
+                if parties.is_empty() { Self::Unknown } else { Self::Among(parties.into()) }
+            }
+        }
+    }
+
+    /// The plant, where there is no doubt.
+    pub fn plant(&self) -> Option<PlantId> {
+        match self {
+            Self::Plant(id) => Some(*id),
+            Self::Among(_) | Self::Stranger(_) | Self::Unknown => None,
+        }
+    }
+
+    /// Every plant that it may be.
+    pub fn plants(&self) -> impl Iterator<Item = PlantId> {
+        let (one, several) = match self {
+            Self::Plant(id) => (Some(*id), &[][..]),
+            Self::Among(list) => (None, &list[..]),
+            Self::Stranger(_) | Self::Unknown => (None, &[][..]),
+        };
+        one.into_iter().chain(several.iter().filter_map(Self::plant))
+    }
+
+    /// What it is called, candidates with `or` between them; nothing where nobody knows.
+    pub fn name(&self, book: &Book, or: &str) -> Option<String> {
+        match self {
+            Self::Plant(id) => Some(book.plant(*id).label().to_owned()),
+            Self::Among(list) => {
+                let names: Vec<String> =
+                    list.iter().filter_map(|party| party.name(book, or)).collect();
+                Some(names.join(or))
+            }
+            Self::Stranger(key) => Some(key.to_string()),
+            Self::Unknown => None,
+        }
+    }
+}

@@ -1,0 +1,161 @@
+//! The words for what stands in a diary and for how a thing stands, so that screen, table and
+//! page say the same.
+
+use crate::book::{
+    Grain, HeadDeed, HeadState, Look, LotDeed, PlantDeed, Stage, State, Verdict, When,
+};
+
+/// How a plant stands, in a word.
+pub fn state(state: State) -> &'static str {
+    match state {
+        State::Potted => "potted",
+        State::Unbloomed => "unbloomed",
+        State::Open => "open",
+        State::Held => "held",
+        State::Kept => "kept",
+        State::Named => "named",
+        State::Discarded => "discarded",
+        State::Lost => "lost",
+    }
+}
+
+/// How far a keeper has come.
+pub fn stage(stage: Stage) -> &'static str {
+    match stage {
+        Stage::FirstYear => "first-year keeper",
+        Stage::SecondSeason => "second-season keeper",
+        Stage::Named => "named",
+    }
+}
+
+/// How a head stands.
+pub fn head_state(state: HeadState) -> String {
+    match state {
+        HeadState::Hanging => "hanging".to_owned(),
+        HeadState::Rotted => "rotted".to_owned(),
+        HeadState::Lost => "lost".to_owned(),
+        HeadState::Ripe(seeds) => many(seeds, "seed"),
+        HeadState::Empty => "empty".to_owned(),
+    }
+}
+
+/// A count with its noun: `1 seed`, `23 seeds`.
+pub fn many(n: u32, noun: &str) -> String {
+    if n == 1 { format!("1 {noun}") } else { format!("{n} {noun}s") }
+}
+
+/// A date as a gardener says it: `14 Sep 2026`, `Sep 2026`, `2026`.
+pub fn day(when: When) -> String {
+    let first = when.first();
+    match when.grain() {
+        Grain::Day => first.format("%-d %b %Y").to_string(),
+        Grain::Month => first.format("%b %Y").to_string(),
+        Grain::Year => first.format("%Y").to_string(),
+    }
+}
+
+/// What happened to a plant.
+pub fn plant_deed(deed: &PlantDeed) -> String {
+    match deed {
+        PlantDeed::Acquired { from: Some(from) } => format!("came from {from}"),
+        PlantDeed::Acquired { from: None } => "came into the garden".to_owned(),
+        PlantDeed::Numbered => "given its number".to_owned(),
+        PlantDeed::Planted(Some(position)) => format!("planted at {position}"),
+        PlantDeed::Planted(None) => "planted out".to_owned(),
+        PlantDeed::SeenUnbloomed => "looked at, not in bloom yet".to_owned(),
+        PlantDeed::FirstBloom => "first bloom".to_owned(),
+        PlantDeed::Look(seen) => look(seen),
+        PlantDeed::Verdict { is, why, who } => {
+            joined([Some(is.word().to_owned()), text(why.as_deref()), by(who.as_deref())])
+        }
+        PlantDeed::TagLost => "label lost".to_owned(),
+        PlantDeed::Lost(why) => format!("lost: {why}"),
+        PlantDeed::Lifted { tubers, store } => joined([
+            Some("lifted".to_owned()),
+            tubers.map(|n| many(n.into(), "tuber")),
+            text(store.as_deref()),
+        ]),
+        PlantDeed::Checked { sound } => {
+            format!("looked over, {} sound", many((*sound).into(), "tuber"))
+        }
+        PlantDeed::Woken => "brought into growth".to_owned(),
+        PlantDeed::Treated(with) => format!("treated: {with}"),
+        PlantDeed::MovedFrom { cross, why } => {
+            joined([Some(format!("moved here from cross {cross}")), text(why.as_deref())])
+        }
+        PlantDeed::Named(name) => format!("named {name}"),
+        PlantDeed::Note(note) => note.to_string(),
+    }
+}
+
+/// What happened to a head.
+pub fn head_deed(deed: &HeadDeed) -> String {
+    match deed {
+        HeadDeed::Pollinated => "pollinated".to_owned(),
+        HeadDeed::Cut => "cut".to_owned(),
+        HeadDeed::InWater => "stood in water".to_owned(),
+        HeadDeed::Hung => "hung up to dry".to_owned(),
+        HeadDeed::Rotted => "rotted".to_owned(),
+        HeadDeed::Lost(why) => format!("lost: {why}"),
+        HeadDeed::Threshed { seeds: 0 } => "threshed, empty".to_owned(),
+        HeadDeed::Threshed { seeds } => format!("threshed, {}", many(*seeds, "seed")),
+        HeadDeed::Note(note) => note.to_string(),
+    }
+}
+
+/// What happened to a packet.
+pub fn lot_deed(deed: &LotDeed) -> String {
+    match deed {
+        LotDeed::Sown { seeds } => format!("{} sown", many(*seeds, "seed")),
+        LotDeed::Up(n) => format!("{n} came up"),
+        LotDeed::PrickedOut(n) => format!("{n} pricked out"),
+        LotDeed::Given { seeds, to } => {
+            let given = format!("{} given away", many(*seeds, "seed"));
+            to.as_ref().map_or(given.clone(), |to| format!("{given} to {to}"))
+        }
+        LotDeed::Gone(why) => format!("gone: {why}"),
+        LotDeed::Note(note) => note.to_string(),
+    }
+}
+
+/// What somebody saw.
+pub fn look(look: &Look) -> String {
+    let scores = look.scores.iter().map(|(of, score)| format!("{of} {score}"));
+    let parts = [
+        (!look.colours.is_empty()).then(|| look.colours.join(" and ")),
+        text(look.group.as_deref()),
+        look.bloom_mm.map(|mm| format!("{mm} mm")),
+        look.height_cm.map(|cm| format!("{cm} cm tall")),
+    ];
+    let faults = (!look.faults.is_empty()).then(|| format!("faults: {}", look.faults.join(", ")));
+    let rest = [
+        faults,
+        text(look.note.as_deref()),
+        look.photo.as_ref().map(|path| format!("photo {path}")),
+    ];
+    let seen = joined(
+        parts.into_iter().chain(scores.map(Some)).chain(rest).chain([by(look.who.as_deref())]),
+    );
+    if seen.is_empty() { "looked at".to_owned() } else { seen }
+}
+
+/// The verdict in the past tense, as a keeper is called afterwards.
+pub fn verdict(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Keep => "kept",
+        Verdict::Hold => "held",
+        Verdict::Discard => "discarded",
+    }
+}
+
+fn by(who: Option<&str>) -> Option<String> {
+    who.map(|who| format!("by {who}"))
+}
+
+fn text(text: Option<&str>) -> Option<String> {
+    text.map(str::to_owned)
+}
+
+fn joined(parts: impl IntoIterator<Item = Option<String>>) -> String {
+    parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
