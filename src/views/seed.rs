@@ -50,7 +50,7 @@ pub fn list(desk: &Desk, all: bool) -> Vec<PacketId> {
             lots.filter(move |(_, lot)| {
                 all || match lot.left() {
                     Some(left) => left > 0,
-                    None => lot.sown() == 0,
+                    None => lot.first_sown().is_none(),
                 }
             })
             .map(move |(lot, _)| PacketId { cross, lot })

@@ -106,7 +106,8 @@ pub fn head_deed(deed: &HeadDeed) -> String {
 /// What happened to a packet.
 pub fn lot_deed(deed: &LotDeed) -> String {
     match deed {
-        LotDeed::Sown { seeds } => format!("{} sown", many(*seeds, "seed")),
+        LotDeed::Sown { seeds: Some(seeds) } => format!("{} sown", many(*seeds, "seed")),
+        LotDeed::Sown { seeds: None } => "sown".to_owned(),
         LotDeed::Up(n) => format!("{n} came up"),
         LotDeed::PrickedOut(n) => format!("{n} pricked out"),
         LotDeed::Given { seeds, to } => {

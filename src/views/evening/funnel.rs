@@ -78,7 +78,9 @@ fn counts(desk: &Desk, season: Season) -> Counts {
         for entry in cross.lots.iter().flat_map(|lot| &lot.diary) {
             if entry.on.season() == season {
                 match entry.did {
-                    LotDeed::Sown { seeds } => sum.sown = sum.sown.saturating_add(seeds),
+                    LotDeed::Sown { seeds } => {
+                        sum.sown = sum.sown.saturating_add(seeds.unwrap_or_default());
+                    }
                     LotDeed::Up(n) => sum.up = sum.up.saturating_add(n),
                     _ => {}
                 }
