@@ -16,4 +16,5 @@
 //! | [`stats`] | distributions and intervals; knows no plant |
 
 pub mod book;
+pub mod lineage;
 pub mod views;

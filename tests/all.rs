@@ -7,4 +7,5 @@
     reason = "a test may stop at the first surprise"
 )]
 
+mod lineage;
 mod tidy;

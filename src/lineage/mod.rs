@@ -1,0 +1,22 @@
+//! The pedigree: who came from whom.
+//!
+//! All seedlings of a cross share their parents, so the graph is one of families, not of plants:
+//! a book of a million seedlings has as few families and parents as crosses were made, and
+//! every question costs as much as the families it touches. Plants that may have been the parent
+//! (candidates of a bee cross) count as parents; whatever rests on one of them alone is marked
+//! as not certain. This room may use `book`, and petgraph never leaves it.
+
+mod common;
+mod family;
+mod loops;
+mod order;
+mod pedigree;
+mod sibs;
+mod walk;
+
+pub use common::CommonAncestor;
+pub use family::{FamilyId, Link, Offspring, Parents};
+pub use loops::loop_faults;
+pub use pedigree::Pedigree;
+pub use sibs::{Kin, Sib};
+pub use walk::{Ancestor, Descendant, DescendantFamily, Scratch, Side};
