@@ -16,5 +16,6 @@
 //! | [`stats`] | distributions and intervals; knows no plant |
 
 pub mod book;
+pub mod exchange;
 pub mod lineage;
 pub mod views;
