@@ -219,6 +219,47 @@ fn common_ancestors_include_the_plants_themselves() {
 }
 
 #[test]
+fn paths_go_up_to_a_common_ancestor_and_down_again() {
+    let book = tangle();
+    let pedigree = Pedigree::of(&book);
+    let paths = |a: &str, b: &str, most| {
+        let found = pedigree.paths(at(&book, a), at(&book, b), most);
+        let text = found.listed.iter().map(|path| {
+            let mut plants: Vec<String> =
+                path.plants.iter().map(|&plant| key(&book, plant).to_owned()).collect();
+            plants[path.top] = format!("({})", plants[path.top]);
+            plants.join(" ")
+        });
+        format!("{}: {}", found.total, text.collect::<Vec<_>>().join(", "))
+    };
+    assert_eq!(paths("3", "4", 9), "5: 3 (1) 4, 3 (A) 1 4, 3 (A) 2 4, 3 1 (A) 2 4, 3 1 (B) 2 4");
+    assert_eq!(paths("3", "4", 2), "5: 3 (1) 4, 3 (A) 1 4");
+    assert_eq!(paths("5", "A", 9), "4: 5 3 (A), 5 3 (A), 5 3 1 (A), 5 3 1 (A)");
+    assert_eq!(paths("A", "5", 1), "4: (A) 3 5");
+    assert_eq!(paths("4", "4", 9), "1: (4)");
+    assert_eq!(paths("A", "B", 9), "0: ");
+    let by_bees = &pedigree.paths(at(&book, "7"), at(&book, "C"), 9).listed[0];
+    assert!((by_bees.weight - 0.5).abs() < 1e-12);
+}
+
+#[test]
+fn paths_too_many_to_walk_are_still_counted() {
+    let pair = |n: u32| {
+        let code = format!("X{n}");
+        let (old_a, old_b) = (format!("a{}", n - 1), format!("b{}", n - 1));
+        cross(&code, &old_a, &old_b, &[&format!("a{n}"), &format!("b{n}")])
+    };
+    let varieties = vec![variety("a0", "", ""), variety("b0", "", "")];
+    let book = book(varieties, (1..=80).map(pair).collect());
+    let pedigree = Pedigree::of(&book);
+    let found = pedigree.paths(at(&book, "a30"), at(&book, "b30"), 50);
+    assert_eq!((found.total, found.complete), ((1 << 31) - 2, true));
+    assert_eq!(found.listed.len(), 50);
+    assert!(found.listed.is_sorted_by_key(trug::lineage::Path::steps));
+    assert_eq!(pedigree.paths(at(&book, "a80"), at(&book, "b80"), 1).total, u64::MAX);
+}
+
+#[test]
 fn generations_are_counted_from_the_founders_and_parents_come_first() {
     let book = tangle();
     let pedigree = Pedigree::of(&book);
@@ -428,6 +469,38 @@ fn naive_ancestors(
     found
 }
 
+/// Coancestry of diploid plants by its definition, from the younger plant to its parents.
+fn coancestry(
+    pedigree: &Pedigree,
+    a: PlantId,
+    b: PlantId,
+    known: &mut BTreeMap<(PlantId, PlantId), f64>,
+) -> f64 {
+    let (younger, older) =
+        if (pedigree.depth(a), a) < (pedigree.depth(b), b) { (b, a) } else { (a, b) };
+    if let Some(&found) = known.get(&(younger, older)) {
+        return found;
+    }
+    let parents = pedigree.parents(younger);
+    let mut sum = 0.0;
+    if younger == older {
+        for seed in parents.seed {
+            for pollen in parents.pollen {
+                sum += seed.weight
+                    * pollen.weight
+                    * coancestry(pedigree, seed.plant, pollen.plant, known);
+            }
+        }
+        sum += 1.0;
+    } else {
+        for link in parents.all() {
+            sum += link.weight * coancestry(pedigree, link.plant, older, known);
+        }
+    }
+    known.insert((younger, older), sum / 2.0);
+    sum / 2.0
+}
+
 proptest! {
     #[test]
     fn walks_agree_with_a_naive_one_loops_or_not(book in any_book(true)) {
@@ -456,7 +529,35 @@ proptest! {
     }
 
     #[test]
-    fn sides_are_what_stands_behind_each_parent(book in any_book(true)) {
+    fn the_paths_between_two_plants_sum_to_their_coancestry(book in any_book(false)) {
+        let pedigree = Pedigree::of(&book);
+        let mut known = BTreeMap::new();
+        for a in book.plants() {
+            for b in book.plants().filter(|&b| b != a) {
+                let paths = pedigree.paths(a, b, 500);
+                prop_assert!(paths.complete);
+                if paths.total > 500 {
+                    continue;
+                }
+                prop_assert_eq!(paths.listed.len() as u64, paths.total);
+                prop_assert!(paths.listed.is_sorted_by_key(trug::lineage::Path::steps));
+                let mut sum = 0.0;
+                for path in &paths.listed {
+                    prop_assert_eq!((path.plants[0], path.plants[path.steps()]), (a, b));
+                    let met: BTreeSet<PlantId> = path.plants.iter().copied().collect();
+                    prop_assert_eq!(met.len(), path.plants.len());
+                    let through = path.through().expect("a path has a top");
+                    let own = coancestry(&pedigree, through, through, &mut known);
+                    sum += path.weight * own * 0.5_f64.powi(i32::try_from(path.steps()).unwrap());
+                }
+                let direct = coancestry(&pedigree, a, b, &mut known);
+                prop_assert!((sum - direct).abs() < 1e-9, "{} and {}", sum, direct);
+            }
+        }
+    }
+
+    #[test]
+    fn sides_are_what_stands_behind_each_parent(book in any_book(false)) {
         let pedigree = Pedigree::of(&book);
         for id in book.plants() {
             let parents = pedigree.parents(id);
@@ -474,10 +575,7 @@ proptest! {
                     (true, false) => Side::Seed,
                     _ => Side::Pollen,
                 };
-                // In a ring, what stands behind a parent may be reached through the plant itself.
-                if pedigree.loops().is_empty() {
-                    prop_assert_eq!(a.side, side);
-                }
+                prop_assert_eq!(a.side, side);
             }
         }
     }
