@@ -18,4 +18,6 @@
 pub mod book;
 pub mod exchange;
 pub mod lineage;
+pub mod merit;
+pub mod stats;
 pub mod views;

@@ -8,4 +8,5 @@
 )]
 
 mod lineage;
+mod rates;
 mod tidy;

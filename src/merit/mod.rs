@@ -1,0 +1,8 @@
+//! What parents and pairings are worth: keep rates.
+//!
+//! Counts of families go in, chances with their spread come out, each saying what it rests on.
+
+mod rates;
+
+pub use crate::stats::Interval;
+pub use rates::{Prior, rate};
