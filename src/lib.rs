@@ -19,5 +19,6 @@ pub mod book;
 pub mod exchange;
 pub mod lineage;
 pub mod merit;
+pub mod shelf;
 pub mod stats;
 pub mod views;

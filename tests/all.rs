@@ -9,4 +9,5 @@
 
 mod lineage;
 mod rates;
+mod shelf;
 mod tidy;

@@ -123,6 +123,11 @@ where
     }
 }
 
+/// The words spelt most nearly like `word`, the nearest first; at most three.
+pub fn near_words<'a>(word: &str, all: impl Iterator<Item = &'a str>) -> Vec<String> {
+    near(&fold(word), all.map(|word| [Some(word), None, None]))
+}
+
 /// The words spelt most nearly like `wanted`, which is folded; one word for each that bears
 /// several.
 fn near<'a>(wanted: &str, all: impl Iterator<Item = [Option<&'a str>; 3]>) -> Vec<String> {

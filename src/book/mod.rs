@@ -20,6 +20,7 @@ mod roll;
 mod season;
 mod seedling;
 mod tally;
+mod text;
 mod variety;
 mod when;
 
@@ -31,7 +32,7 @@ pub use crop::{
 pub use cross::{By, Cross, Father, Head, Lot, Totals};
 pub use diary::{Entry, HeadDeed, LotDeed, PlantDeed, Verdict};
 pub use fault::{Fault, Place, Problem, Severity};
-pub use find::{Found, find, find_cross, fold};
+pub use find::{Found, find, find_cross, fold, near_words};
 pub use life::{Life, Stage, State, Word, first_sorting};
 pub use look::Look;
 pub use order::label_order;
@@ -41,5 +42,6 @@ pub use roll::{Book, CrossId, PlantId, PlantRecord};
 pub use season::Season;
 pub use seedling::Seedling;
 pub use tally::HeadState;
+pub use text::{fit_line, fit_note, is_fit_line, is_fit_note};
 pub use variety::Variety;
 pub use when::{Grain, NoSuchDate, When};

@@ -1,0 +1,24 @@
+//! A book on disk: how it lies in its folder, opening it, and writing it back.
+//!
+//! Opening never fails because of what a file holds. What can be read is read, and everything
+//! that is wrong is listed with its file, line and column. A file of which anything had to be
+//! left out is *sealed*: nothing here rewrites it until it is mended.
+//!
+//! This room uses [`crate::book`] and nothing else of ours.
+
+mod amiss;
+mod atomic;
+pub mod crop_file;
+mod disk;
+mod list;
+mod locate;
+mod names;
+mod open;
+mod read;
+mod save;
+mod tree;
+mod words;
+mod write;
+
+pub use open::{OpenError, Opened, open};
+pub use save::{SaveError, Saved, Shelf, create, texts, write_book};

@@ -1,0 +1,288 @@
+//! Writing a book back, file by file.
+//!
+//! A file is written beside its old self and put in its place in one step, so that nobody ever
+//! sees half of one. A file whose record has not changed is not touched, however it is laid out;
+//! a sealed file is never touched.
+
+use std::{
+    collections::{BTreeMap, BTreeSet},
+    fs, io,
+    path::{Path, PathBuf},
+};
+
+use thiserror::Error;
+
+use super::{
+    atomic::write_whole,
+    disk::{self, Disk},
+    names::{folded, free_name, name},
+    read::{record, text},
+    tree::Tree,
+    write,
+};
+use crate::book::{About, Book, Cross, Season, Variety};
+
+/// A book's folder: where each record lies, and what may not be rewritten.
+#[derive(Debug, Clone)]
+pub struct Shelf {
+    pub(super) root: PathBuf,
+    /// The file of each variety, by id.
+    pub(super) varieties: BTreeMap<Box<str>, Box<str>>,
+    /// The file of each cross, by code.
+    pub(super) crosses: BTreeMap<Box<str>, Box<str>>,
+    pub(super) sealed: BTreeSet<Box<str>>,
+}
+
+/// What was written. Paths are relative to the book.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Saved {
+    /// Files that were written.
+    pub written: Vec<String>,
+    /// Copies of files in which somebody had written comments, which their rewriting lost.
+    pub set_aside: Vec<String>,
+}
+
+/// Why a record could not be written.
+#[derive(Debug, Error)]
+pub enum SaveError {
+    /// The file was not wholly understood when it was read.
+    #[error("The file {file} has faults and is left as it is.")]
+    Sealed {
+        /// The file, relative to the book.
+        file: String,
+    },
+    /// The file is marked as not to be written.
+    #[error("The file {file} is protected against writing.")]
+    Protected {
+        /// The file, relative to the book.
+        file: String,
+    },
+    /// There is a book already where one was to be laid out.
+    #[error("There is a book in {} already.", .0.display())]
+    BookThere(PathBuf),
+    /// The system failed.
+    #[error("{} could not be written: {source}.", path.display())]
+    Io {
+        /// The file or folder.
+        path: PathBuf,
+        /// What the system said.
+        source: io::Error,
+    },
+}
+
+impl SaveError {
+    /// The way out: a sentence.
+    pub fn hint(&self) -> String {
+        match self {
+            Self::Sealed { .. } => "\"trug check\" says what is wrong with it.".to_owned(),
+            Self::Protected { .. } => "Give yourself the right to write it.".to_owned(),
+            Self::BookThere(_) => "Choose another folder.".to_owned(),
+            Self::Io { source, .. } => match source.kind() {
+                io::ErrorKind::PermissionDenied => {
+                    "Ask the owner of the folder, or keep your book elsewhere.".to_owned()
+                }
+                io::ErrorKind::StorageFull => "Make room on the disk, and try again.".to_owned(),
+                _ => "Look whether the disk is well, and try again.".to_owned(),
+            },
+        }
+    }
+
+    pub(super) fn io(path: &Path) -> impl FnOnce(io::Error) -> Self {
+        |source| Self::Io { path: path.to_owned(), source }
+    }
+}
+
+/// Starts a book: a folder with its first page. The folder may exist as long as no book is in it.
+///
+/// # Errors
+/// [`SaveError`] where there is a book already, or the folder cannot be written.
+pub fn create(root: &Path, about: &About) -> Result<Shelf, SaveError> {
+    if root.join("book.ron").exists() {
+        return Err(SaveError::BookThere(root.to_owned()));
+    }
+    fs::create_dir_all(root).map_err(SaveError::io(root))?;
+    let mut shelf = Shelf::new(root);
+    shelf.write_about(about, &mut Saved::default())?;
+    Ok(shelf)
+}
+
+/// Lays out a whole book in a folder where there is none.
+///
+/// # Errors
+/// As [`create`].
+pub fn write_book(root: &Path, book: &Book) -> Result<Shelf, SaveError> {
+    let mut shelf = create(root, book.about())?;
+    shelf.save(book)?;
+    Ok(shelf)
+}
+
+/// The files of a whole book, by path, as [`write_book`] lays them out.
+pub fn texts(book: &Book) -> BTreeMap<String, String> {
+    let mut shelf = Shelf::new(Path::new(""));
+    let mut files = BTreeMap::from([("book.ron".to_owned(), write::about(book.about()))]);
+    for variety in book.varieties() {
+        files.insert(shelf.file_of_variety(variety).into(), write::variety(variety));
+    }
+    for cross in book.crosses() {
+        files.insert(shelf.file_of_cross(cross).into(), write::cross(cross));
+    }
+    files
+}
+
+impl Shelf {
+    pub(super) fn new(root: &Path) -> Self {
+        Self {
+            root: root.to_owned(),
+            varieties: BTreeMap::new(),
+            crosses: BTreeMap::new(),
+            sealed: BTreeSet::new(),
+        }
+    }
+
+    /// The book's folder.
+    pub fn root(&self) -> &Path {
+        &self.root
+    }
+
+    /// The files that are not rewritten until they are mended.
+    pub fn sealed(&self) -> impl Iterator<Item = &str> {
+        self.sealed.iter().map(|file| &**file)
+    }
+
+    /// Whether the file of this cross is sealed.
+    pub fn is_cross_sealed(&self, code: &str) -> bool {
+        self.crosses.get(code).is_some_and(|file| self.sealed.contains(file))
+    }
+
+    /// Whether the file of this variety is sealed.
+    pub fn is_variety_sealed(&self, id: &str) -> bool {
+        self.varieties.get(id).is_some_and(|file| self.sealed.contains(file))
+    }
+
+    /// Writes every record of a book that differs from its file. A record that is gone from the
+    /// book keeps its file.
+    ///
+    /// # Errors
+    /// [`SaveError`] at the first file that cannot be written; those before it are.
+    pub fn save(&mut self, book: &Book) -> Result<Saved, SaveError> {
+        let mut saved = Saved::default();
+        self.write_about(book.about(), &mut saved)?;
+        for variety in book.varieties() {
+            self.write_variety(variety, &mut saved)?;
+        }
+        for cross in book.crosses() {
+            self.write_cross(cross, &mut saved)?;
+        }
+        Ok(saved)
+    }
+
+    /// Writes the first page, if it differs from its file.
+    ///
+    /// # Errors
+    /// [`SaveError`] where the file is sealed or cannot be written.
+    pub fn write_about(&mut self, about: &About, saved: &mut Saved) -> Result<(), SaveError> {
+        self.write::<disk::About>("book.ron", about, write::about, saved)
+    }
+
+    /// Writes a variety, if it differs from its file.
+    ///
+    /// # Errors
+    /// As [`Shelf::write_about`].
+    pub fn write_variety(&mut self, variety: &Variety, saved: &mut Saved) -> Result<(), SaveError> {
+        let file = self.file_of_variety(variety);
+        self.write::<disk::Variety>(&file, variety, write::variety, saved)
+    }
+
+    /// Writes a cross with all that came of it, if it differs from its file.
+    ///
+    /// # Errors
+    /// As [`Shelf::write_about`].
+    pub fn write_cross(&mut self, cross: &Cross, saved: &mut Saved) -> Result<(), SaveError> {
+        let file = self.file_of_cross(cross);
+        self.write::<disk::Cross>(&file, cross, write::cross, saved)
+    }
+
+    /// The file of a variety, which is given one if it has none.
+    fn file_of_variety(&mut self, variety: &Variety) -> Box<str> {
+        file_of(&mut self.varieties, &self.sealed, "varieties", &variety.id)
+    }
+
+    /// The file of a cross, which is given one if it has none.
+    fn file_of_cross(&mut self, cross: &Cross) -> Box<str> {
+        let season =
+            cross.season.map_or_else(|| "undated".to_owned(), |Season(year)| year.to_string());
+        file_of(&mut self.crosses, &self.sealed, &format!("crosses/{season}"), &cross.code)
+    }
+
+    fn write<D: Disk>(
+        &self,
+        file: &str,
+        new: &D::Record,
+        lay_out: impl Fn(&D::Record) -> String,
+        saved: &mut Saved,
+    ) -> Result<(), SaveError> {
+        let path = self.root.join(file);
+        let content = lay_out(new);
+        let mut bytes = Vec::new();
+        let old = if path.exists() { text(&path, &mut bytes).ok() } else { Some("") };
+        if let Some(old) = old {
+            let is_new = !old.is_empty();
+            if *old == content || (is_new && record::<D>(old).record.as_ref() == Some(new)) {
+                return Ok(());
+            }
+        }
+        if self.sealed.contains(file) || old.is_none() {
+            return Err(SaveError::Sealed { file: file.to_owned() });
+        }
+        if fs::metadata(&path).is_ok_and(|m| m.permissions().readonly()) {
+            return Err(SaveError::Protected { file: file.to_owned() });
+        }
+        if old.is_some_and(|old| Tree::of(old).has_comments) {
+            saved.set_aside.push(self.set_aside(file)?);
+        }
+        write_whole(&path, content.as_bytes())?;
+        saved.written.push(file.to_owned());
+        Ok(())
+    }
+
+    /// Copies a file into `.trug/earlier` under a name that is free there.
+    fn set_aside(&self, file: &str) -> Result<String, SaveError> {
+        let stem = file.strip_suffix(".ron").unwrap_or(file);
+        let copy = (1..=u32::MAX)
+            .map(|n| format!(".trug/earlier/{stem}~{n}.ron"))
+            .find(|copy| !self.root.join(copy).exists())
+            .unwrap_or_else(|| format!(".trug/earlier/{stem}.ron"));
+        let (from, to) = (self.root.join(file), self.root.join(&copy));
+        let content = fs::read(&from).map_err(SaveError::io(&from))?;
+        write_whole(&to, &content)?;
+        Ok(copy)
+    }
+}
+
+/// The file in which a record lies, or is to lie: one in `folder` whose name no other file has,
+/// not even on a system that takes capitals and small letters for the same.
+fn file_of(
+    held: &mut BTreeMap<Box<str>, Box<str>>,
+    sealed: &BTreeSet<Box<str>>,
+    folder: &str,
+    code: &str,
+) -> Box<str> {
+    if let Some(file) = held.get(code) {
+        return file.clone();
+    }
+    let path = |name: &str| format!("{folder}/{name}.ron");
+    // A sealed file that was never read may be this very record: it keeps its name, and whoever
+    // writes is told.
+    let own = path(&name(code));
+    let file: Box<str> = if sealed.contains(&*own) {
+        own.into()
+    } else {
+        let taken = |name: &str| {
+            let wanted = folded(&path(name));
+            held.values().any(|file| folded(file) == wanted)
+        };
+        path(&free_name(code, taken)).into()
+    };
+    held.insert(code.into(), file.clone());
+    file
+}

@@ -1,0 +1,4 @@
+//! A book on disk.
+
+mod invented;
+mod keeping;
