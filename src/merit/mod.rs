@@ -5,4 +5,4 @@
 mod rates;
 
 pub use crate::stats::Interval;
-pub use rates::{Prior, rate};
+pub use rates::{Prior, rate, share};

@@ -40,7 +40,12 @@ pub enum Prior {
 
 /// The kept of the judged with their Wilson interval; `None` where nothing was judged.
 pub fn rate(counts: &Counts, level: f64) -> Option<Interval> {
-    wilson(counts.kept, counts.judged, level)
+    share(counts.kept, counts.judged, level)
+}
+
+/// Any share, `k` of `n`, with its Wilson interval; `None` where `n` is 0.
+pub fn share(k: u32, n: u32, level: f64) -> Option<Interval> {
+    wilson(k, n, level)
 }
 
 impl Prior {

@@ -1,7 +1,8 @@
 //! What stands where in a season, as a plan of the beds.
 
-use crate::book::{Life, PlantDeed, PlantId, Position, Season, State, When};
 use chrono::NaiveDate;
+
+use crate::book::{Life, PlantDeed, PlantId, Position, Season, State, When};
 
 use super::Desk;
 

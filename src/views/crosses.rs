@@ -2,7 +2,7 @@
 
 use crate::book::{By, Counts, CrossId, Head, HeadState, Season};
 
-use super::{Desk, Levels, Party, Rate};
+use super::{Desk, Interval, Levels, Party};
 
 /// Heads by how they stand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -45,7 +45,7 @@ pub struct Row {
     /// Counts over all its seasons.
     pub counts: Counts,
     /// Kept of judged.
-    pub rate: Option<Rate>,
+    pub rate: Option<Interval>,
 }
 
 impl Heads {

@@ -10,8 +10,10 @@ use chrono::{Datelike, NaiveDate};
 use crate::book::{
     Book, Counts, CrossId, Life, PlantId, Season, Stage, State, Verdict, When, first_sorting,
 };
+use crate::lineage::Pedigree;
+use crate::merit::Prior;
 
-use super::{Pairing, Party, pairings, sibs};
+use super::{Pairing, Party, pairings, pairings::Directions, sibs};
 
 /// What is asked of a plant again and again, in as little room as will do.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -39,11 +41,13 @@ pub struct Brief {
 #[derive(Debug)]
 pub struct Desk {
     book: Arc<Book>,
+    pedigree: Pedigree,
     today: NaiveDate,
     briefs: Vec<Brief>,
     counts: Vec<Counts>,
     parties: Vec<(Party, Party)>,
     pairings: Vec<Pairing>,
+    prior: Prior,
     programme: OnceLock<BTreeMap<Box<str>, f64>>,
 }
 
@@ -77,23 +81,17 @@ impl Desk {
     /// Works out of a book what every question needs.
     pub fn new(book: Arc<Book>, today: NaiveDate) -> Self {
         let briefs = book.plants().map(|id| Brief::of(book.plant(id).diary())).collect();
-        let counts = book.crosses().iter().map(crate::book::Cross::counts).collect();
-        let parties = book
+        let counts: Vec<Counts> = book.crosses().iter().map(crate::book::Cross::counts).collect();
+        let parties: Vec<(Party, Party)> = book
             .crosses()
             .iter()
             .map(|c| (Party::of(&book, &c.seed), Party::of(&book, c.pollen_parent())))
             .collect();
-        let mut desk = Self {
-            book,
-            today,
-            briefs,
-            counts,
-            parties,
-            pairings: Vec::new(),
-            programme: OnceLock::new(),
-        };
-        desk.pairings = pairings::pooled(&desk, pairings::Directions::Together);
-        desk
+        let pedigree = Pedigree::of(&book);
+        let pairings = pairings::pooled(&book, &parties, &counts, Directions::Together);
+        let prior = pairings::prior(&book, &pairings);
+        let programme = OnceLock::new();
+        Self { book, pedigree, today, briefs, counts, parties, pairings, prior, programme }
     }
 
     /// The book.
@@ -104,6 +102,11 @@ impl Desk {
     /// The book, to share.
     pub fn share_book(&self) -> Arc<Book> {
         Arc::clone(&self.book)
+    }
+
+    /// Who came from whom.
+    pub fn pedigree(&self) -> &Pedigree {
+        &self.pedigree
     }
 
     /// The day that counts as today.
@@ -149,6 +152,15 @@ impl Desk {
     /// Every pairing, both directions together, in the order first made.
     pub fn pairings(&self) -> &[Pairing] {
         &self.pairings
+    }
+
+    pub(super) fn pooled(&self, directions: Directions) -> Vec<Pairing> {
+        pairings::pooled(&self.book, &self.parties, &self.counts, directions)
+    }
+
+    /// How the keep rates of those pairings lie, by which each is steadied.
+    pub fn prior(&self) -> &Prior {
+        &self.prior
     }
 
     /// The seasons of which the book has anything to tell, oldest first.

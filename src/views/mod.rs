@@ -13,18 +13,20 @@ pub mod cross;
 pub mod crosses;
 mod desk;
 pub mod evening;
+mod levels;
 pub mod pairing;
 pub mod pairings;
 pub mod parents;
 mod party;
 pub mod plant;
-mod rate;
 pub mod seed;
 pub mod sibs;
 pub mod trace;
 pub mod words;
 
 pub use desk::{Brief, Desk};
+pub use levels::Levels;
 pub use pairings::Pairing;
 pub use party::Party;
-pub use rate::{Levels, Rate};
+
+pub use crate::merit::Interval;

@@ -2,7 +2,7 @@
 
 use crate::book::{Counts, CrossId, PlantId, State};
 
-use super::{Desk, Levels, Pairing, Rate, pairings};
+use super::{Desk, Interval, Levels, Pairing, pairings};
 
 /// One of its crosses.
 #[derive(Debug, Clone, PartialEq)]
@@ -14,7 +14,7 @@ pub struct CrossRow {
     /// Its counts.
     pub counts: Counts,
     /// Kept of judged.
-    pub rate: Option<Rate>,
+    pub rate: Option<Interval>,
 }
 
 /// The page.
@@ -49,5 +49,5 @@ pub fn page(desk: &Desk, pairing: &Pairing, levels: Levels) -> Page {
         .flat_map(|&cross| desk.book().family(cross))
         .filter(|&id| matches!(desk.brief(id).state, State::Kept | State::Named))
         .collect();
-    Page { row: pairings::row(desk, pairing.clone(), levels), crosses, keepers }
+    Page { row: pairings::row(desk, pairing, levels), crosses, keepers }
 }

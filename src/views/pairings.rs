@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use crate::book::{Counts, CrossId, PlantId, PlantRecord, Season};
+use crate::book::{Book, Counts, CrossId, PlantId, PlantRecord, Season};
+use crate::merit::Prior;
 
-use super::{Desk, Levels, Party, Rate};
+use super::{Desk, Interval, Levels, Party};
 
 /// Two parents and the crosses made between them.
 #[derive(Debug, Clone, PartialEq)]
@@ -39,23 +40,28 @@ pub struct Row {
     /// Whether anything of it has been judged.
     pub tried: bool,
     /// Kept of judged.
-    pub rate: Option<Rate>,
-    /// The same, drawn towards what the other pairings do.
-    pub shrunk: Option<Rate>,
+    pub rate: Option<Interval>,
+    /// The same, steadied by what the other pairings do.
+    pub shrunk: Interval,
 }
 
 /// The crosses of a book, put together by parents. Where a parent is not known, the two
 /// directions stay apart: nobody can tell that it was the same plant.
-pub fn pooled(desk: &Desk, directions: Directions) -> Vec<Pairing> {
-    let mut order: Vec<CrossId> = desk.book().cross_ids().collect();
+pub(super) fn pooled(
+    book: &Book,
+    parties: &[(Party, Party)],
+    counts: &[Counts],
+    directions: Directions,
+) -> Vec<Pairing> {
+    let mut order: Vec<CrossId> = book.cross_ids().collect();
     order.sort_by_key(|&id| {
-        let season = desk.book().cross(id).season;
+        let season = book.cross(id).season;
         (season.is_none(), season)
     });
     let mut place: BTreeMap<(Party, Party), usize> = BTreeMap::new();
     let mut pairings: Vec<Pairing> = Vec::new();
     for id in order {
-        let (seed, pollen) = desk.parties(id).clone();
+        let (seed, pollen) = parties[id.index()].clone();
         let together = directions == Directions::Together
             && seed != Party::Unknown
             && pollen != Party::Unknown;
@@ -76,8 +82,8 @@ pub fn pooled(desk: &Desk, directions: Directions) -> Vec<Pairing> {
         }
         let pairing = &mut pairings[at];
         pairing.crosses.push(id);
-        pairing.counts += desk.counts(id);
-        if let Some(season) = desk.book().cross(id).season
+        pairing.counts += counts[id.index()];
+        if let Some(season) = book.cross(id).season
             && pairing.seasons.last() != Some(&season)
         {
             pairing.seasons.push(season);
@@ -86,25 +92,63 @@ pub fn pooled(desk: &Desk, directions: Directions) -> Vec<Pairing> {
     pairings
 }
 
-/// The record, in the order first made.
-pub fn rows(desk: &Desk, directions: Directions, levels: Levels) -> Vec<Row> {
-    let pairings = match directions {
-        Directions::Together => desk.pairings().to_vec(),
-        Directions::Apart => pooled(desk, directions),
+/// The record of every pairing in the order first made and, where `untried` says so, after them
+/// the pairs that were never made.
+pub fn rows(desk: &Desk, directions: Directions, untried: bool, levels: Levels) -> Vec<Row> {
+    let (made, prior) = match directions {
+        Directions::Together => (desk.pairings().to_vec(), *desk.prior()),
+        Directions::Apart => {
+            let made = desk.pooled(directions);
+            let prior = prior(desk.book(), &made);
+            (made, prior)
+        }
     };
-    pairings.into_iter().map(|pairing| row(desk, pairing, levels)).collect()
+    let row = |pairing| Row::of(pairing, &prior, levels);
+    let mut rows: Vec<Row> = made.into_iter().map(row).collect();
+    if untried {
+        rows.extend(untried_pairs(desk, directions).map(|(a, b)| row(Pairing::untried(a, b))));
+    }
+    rows
 }
 
-/// The line of one pairing.
-pub fn row(_desk: &Desk, pairing: Pairing, levels: Levels) -> Row {
-    let Counts { judged, kept, .. } = pairing.counts;
-    let rate = levels.rate(kept, judged);
-    Row { tried: judged > 0, rate, shrunk: rate, pairing }
+/// The line of one of [`Desk::pairings`].
+pub fn row(desk: &Desk, pairing: &Pairing, levels: Levels) -> Row {
+    Row::of(pairing.clone(), desk.prior(), levels)
+}
+
+/// How the keep rates of pairings lie.
+pub(super) fn prior(book: &Book, pairings: &[Pairing]) -> Prior {
+    Prior::of(pairings.iter().map(|pairing| pairing.counts), &book.crop().rates.kept_of_judged)
+}
+
+impl Row {
+    fn of(pairing: Pairing, prior: &Prior, levels: Levels) -> Self {
+        let Counts { judged, kept, .. } = pairing.counts;
+        Self {
+            tried: judged > 0,
+            rate: levels.rate(kept, judged),
+            shrunk: prior.shrunk(&pairing.counts, levels.shrunk),
+            pairing,
+        }
+    }
+}
+
+impl Pairing {
+    fn untried(seed: PlantId, pollen: PlantId) -> Self {
+        Self {
+            seed: Party::Plant(seed),
+            pollen: Party::Plant(pollen),
+            crosses: Vec::new(),
+            seasons: Vec::new(),
+            counts: Counts::default(),
+        }
+    }
 }
 
 /// Pairs of parents still alive between which no cross was ever made: plants that have been
-/// used in a cross before, either way round once, each pair in a direction that can set seed.
-pub fn untried(desk: &Desk, directions: Directions) -> impl Iterator<Item = (PlantId, PlantId)> {
+/// used in a cross before, each pair once unless directions are apart, and in a direction that
+/// can set seed. Selfings are not among them.
+fn untried_pairs(desk: &Desk, directions: Directions) -> impl Iterator<Item = (PlantId, PlantId)> {
     let mut parents: Vec<PlantId> = desk
         .book()
         .cross_ids()

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::book::{Counts, PlantId};
 
-use super::{Desk, Levels, Party, Rate};
+use super::{Desk, Interval, Levels, Party};
 
 /// What came of a plant in one of its two roles.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -14,7 +14,7 @@ pub struct Role {
     /// Counts over them.
     pub counts: Counts,
     /// Kept of judged.
-    pub rate: Option<Rate>,
+    pub rate: Option<Interval>,
 }
 
 /// One parent.

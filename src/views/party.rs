@@ -2,6 +2,9 @@
 
 use crate::book::{Book, Parent, PlantId};
 
+/// Weights are written by hand, so they need not sum to 1 to the last digit.
+const CERTAIN: f64 = 1.0 - 1e-9;
+
 /// One side of a cross.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Party {
@@ -16,20 +19,27 @@ pub enum Party {
 }
 
 impl Party {
-    /// The party that a record names. Candidates of no weight are left out, and one candidate
-    /// alone is the parent as far as it is known.
+    /// The party that a record names. Candidates of no weight are left out, and a single one of
+    /// full weight is the parent.
     pub fn of(book: &Book, parent: &Parent) -> Self {
         let one =
             |key: &str| book.by_key(key).map_or_else(|| Self::Stranger(key.into()), Self::Plant);
         match parent {
             Parent::Known(key) => one(key),
             Parent::Unknown => Self::Unknown,
-            Parent::OneOf(list) => {
-                let mut parties: Vec<Self> =
-                    list.iter().filter(|c| c.weight > 0.0).map(|c| one(&c.key)).collect();
+            Parent::OneOf(several) => {
+                let likely = several.iter().filter(|c| c.weight > 0.0);
+                let mut parties: Vec<Self> = likely.clone().map(|c| one(&c.key)).collect();
                 parties.sort();
                 parties.dedup();
-                if parties.is_empty() { Self::Unknown } else { Self::Among(parties.into()) }
+                match (parties.pop(), parties.is_empty()) {
+                    (None, _) => Self::Unknown,
+                    (Some(only), true) if likely.map(|c| c.weight).sum::<f64>() >= CERTAIN => only,
+                    (Some(last), _) => {
+                        parties.push(last);
+                        Self::Among(parties.into())
+                    }
+                }
             }
         }
     }

@@ -176,15 +176,12 @@ fn looks(record: PlantRecord<'_>) -> impl DoubleEndedIterator<Item = &crate::boo
 
 /// The crosses a plant was used in, in the order of the book.
 pub fn offspring(desk: &Desk, plant: PlantId) -> Vec<Offspring> {
-    let mut found = Vec::new();
-    for cross in desk.book().cross_ids() {
+    let used = desk.pedigree().offspring(plant).iter();
+    used.filter_map(|of| {
+        let cross = desk.pedigree().cross_of(of.family)?;
         let (seed, pollen) = desk.parties(cross);
-        let bore_seed = seed.plants().any(|id| id == plant);
-        if bore_seed || pollen.plants().any(|id| id == plant) {
-            let (own, with) = if bore_seed { (seed, pollen) } else { (pollen, seed) };
-            let perhaps = own.plant().is_none();
-            found.push(Offspring { cross, with: with.clone(), bore_seed, perhaps });
-        }
-    }
-    found
+        let with = if of.as_seed { pollen } else { seed }.clone();
+        Some(Offspring { cross, with, bore_seed: of.as_seed, perhaps: !of.certain })
+    })
+    .collect()
 }

@@ -2,7 +2,7 @@
 
 use crate::book::{CrossId, Season};
 
-use super::{Desk, Levels, Party, Rate};
+use super::{Desk, Interval, Levels, Party};
 
 /// One packet, by its place in its cross.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -37,7 +37,7 @@ pub struct Row {
     /// Seedlings to be expected of what is left.
     pub expected_up: Option<f64>,
     /// Of a hundred seeds sown in this garden, how many came up.
-    pub comes_up: Option<Rate>,
+    pub comes_up: Option<Interval>,
 }
 
 /// The packets that may still hold seed, in the order of the book. With `all`, the empty ones

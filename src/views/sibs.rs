@@ -2,10 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use crate::book::{Counts, CrossId, PlantDeed, PlantId, PlantRecord, State, Verdict, When};
 use chrono::Datelike;
 
-use super::{Desk, Levels, Party, Rate};
+use crate::book::{Counts, CrossId, PlantDeed, PlantId, PlantRecord, State, Verdict, When};
+use crate::lineage;
+
+use super::{Desk, Interval, Levels, Party};
 
 /// Whose sibs are asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -18,15 +20,27 @@ pub enum Of {
     Pair(PlantId, PlantId),
 }
 
+/// A plant among its sibs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Member {
+    /// How it belongs here.
+    pub kin: Kin,
+    /// The plant.
+    pub plant: PlantId,
+    /// Whether the parents in common are known for certain.
+    pub certain: bool,
+}
+
 /// How a plant belongs to those beside it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Kin {
     /// It is the one that was asked about.
     Itself,
-    /// Both parents in common.
+    /// Both parents in common; the plants of one cross are called full sibs whatever is known of
+    /// their fathers.
     Full,
-    /// One parent in common.
-    Half,
+    /// This parent in common.
+    Half(PlantId),
 }
 
 /// Names of what is measured rather than scored.
@@ -46,10 +60,8 @@ pub struct Measures {
 /// One plant.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Row {
-    /// The plant.
-    pub plant: PlantId,
-    /// How it belongs here.
-    pub kin: Kin,
+    /// Who it is, and how it belongs here.
+    pub member: Member,
     /// How it stands.
     pub state: State,
     /// The latest verdict.
@@ -83,9 +95,9 @@ pub struct Sibs {
     /// Counts of the family.
     pub counts: Counts,
     /// Kept of judged.
-    pub rate: Option<Rate>,
+    pub rate: Option<Interval>,
     /// The plants: the one asked about, then full sibs, then half sibs.
-    pub plants: Vec<(PlantId, Kin)>,
+    pub plants: Vec<Member>,
     /// By name.
     pub means: BTreeMap<Box<str>, Mean>,
 }
@@ -162,50 +174,40 @@ pub fn sibs(desk: &Desk, of: Of, levels: Levels) -> Sibs {
     for &cross in &crosses {
         counts += desk.counts(cross);
     }
-    let mut plants: Vec<(PlantId, Kin)> = crosses
-        .iter()
-        .flat_map(|&cross| desk.book().family(cross))
-        .map(|id| (id, if of == Of::Plant(id) { Kin::Itself } else { Kin::Full }))
-        .collect();
-    let means = means(desk, plants.iter().map(|&(id, _)| id));
-    if let Of::Plant(plant) = of {
-        if !plants.iter().any(|&(id, _)| id == plant) {
-            plants.push((plant, Kin::Itself));
-        }
-        plants.extend(half_sibs(desk, plant, &crosses));
-    }
-    plants.sort_by_key(|&(id, kin)| (kin, id));
+    let plants = members(desk, of, &crosses);
+    let family = plants.iter().filter(|m| !matches!(m.kin, Kin::Half(_)));
+    let means = means(desk, family.map(|member| member.plant));
     let rate = levels.rate(counts.kept, counts.judged);
     Sibs { seed, pollen, crosses, counts, rate, plants, means }
 }
 
+fn members(desk: &Desk, of: Of, crosses: &[CrossId]) -> Vec<Member> {
+    let Of::Plant(plant) = of else {
+        let plants = crosses.iter().flat_map(|&cross| desk.book().family(cross));
+        return plants.map(|plant| Member { kin: Kin::Full, plant, certain: true }).collect();
+    };
+    let itself = Member { kin: Kin::Itself, plant, certain: true };
+    let sibs = desk.pedigree().sibs(desk.book(), plant).into_iter().map(|sib| Member {
+        kin: match sib.kin {
+            lineage::Kin::Full => Kin::Full,
+            lineage::Kin::Half(parent) => Kin::Half(parent),
+        },
+        plant: sib.plant,
+        certain: sib.certain,
+    });
+    std::iter::once(itself).chain(sibs).collect()
+}
+
 /// The row of one plant.
-pub fn row(desk: &Desk, (plant, kin): (PlantId, Kin)) -> Row {
-    let brief = desk.brief(plant);
+pub fn row(desk: &Desk, member: Member) -> Row {
+    let brief = desk.brief(member.plant);
     Row {
-        plant,
-        kin,
+        member,
         state: brief.state,
         verdict: brief.verdict,
         first_bloom: brief.first_bloom,
-        measures: Measures::of(desk, plant),
+        measures: Measures::of(desk, member.plant),
     }
-}
-
-fn half_sibs(desk: &Desk, plant: PlantId, family: &[CrossId]) -> Vec<(PlantId, Kin)> {
-    let (seed, pollen) = desk.parents(plant);
-    let ours: Vec<PlantId> = [seed.plant(), pollen.plant()].into_iter().flatten().collect();
-    desk.book()
-        .cross_ids()
-        .filter(|cross| !family.contains(cross))
-        .filter(|&cross| {
-            let (seed, pollen) = desk.parties(cross);
-            [seed.plant(), pollen.plant()].into_iter().flatten().any(|p| ours.contains(&p))
-        })
-        .flat_map(|cross| desk.book().family(cross))
-        .filter(|&id| id != plant)
-        .map(|id| (id, Kin::Half))
-        .collect()
 }
 
 fn means(desk: &Desk, family: impl Iterator<Item = PlantId>) -> BTreeMap<Box<str>, Mean> {

@@ -1,7 +1,7 @@
 //! The pairings behind the keepers of a season.
 
 use crate::book::{Season, Verdict};
-use crate::views::{Desk, Levels, Rate, pairings};
+use crate::views::{Desk, Interval, Levels, pairings};
 
 /// One pairing with keepers in the season.
 #[derive(Debug, Clone, PartialEq)]
@@ -13,7 +13,7 @@ pub struct Behind {
     /// Of those, kept.
     pub kept: u32,
     /// Kept of judged, in the season.
-    pub rate: Option<Rate>,
+    pub rate: Option<Interval>,
     /// The record of the pairing over all seasons.
     pub record: pairings::Row,
 }
@@ -49,7 +49,7 @@ pub(super) fn behind(desk: &Desk, season: Season, levels: Levels) -> Vec<Behind>
                 judged,
                 kept,
                 rate: levels.rate(kept, judged),
-                record: pairings::row(desk, pairing.clone(), levels),
+                record: pairings::row(desk, pairing, levels),
             })
         })
         .collect();

@@ -2,7 +2,7 @@
 
 use crate::book::{Counts, LotDeed, Season, Verdict, When};
 
-use crate::views::{Desk, Levels, Rate, crosses::Heads};
+use crate::views::{Desk, Interval, Levels, crosses::Heads};
 
 /// A step on the way from seed to keeper.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -33,7 +33,7 @@ pub struct Step {
     /// Out of how many the share is taken.
     pub of: Option<u32>,
     /// The share.
-    pub share: Option<Rate>,
+    pub share: Option<Interval>,
     /// The share that is usual for the crop.
     pub usual: Option<f64>,
 }
