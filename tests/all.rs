@@ -8,6 +8,7 @@
 )]
 
 mod lineage;
+mod published;
 mod rates;
 mod shelf;
 mod tidy;

@@ -6,8 +6,19 @@
 
 mod beta;
 mod beta_binomial;
+pub mod dense;
+pub mod log_rank;
+pub mod normal;
+pub mod numbers;
 mod proportion;
+pub mod selection;
+pub mod survival;
+pub mod turnbull;
 
 pub use beta::{Beta, chance_greater};
 pub use beta_binomial::{Spread, spread};
 pub use proportion::{Interval, difference, jeffreys, wilson};
+//! Distributions, survival, linear algebra and mixed models. Knows no plant: everything here
+//! takes plain numbers and could serve any garden. Degenerate input gives an answer that says so
+//! (`None`, 0, 1), never NaN.
+
