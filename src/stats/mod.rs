@@ -1,4 +1,4 @@
-//! Distributions and intervals; knows no plant.
+//! Distributions, intervals, survival, numbers to raise; knows no plant.
 //!
 //! Counts go in, shares with their spread come out. This room uses no other room, reads no files
 //! and prints nothing; every formula names where it is from. No input, however poor, gives a
@@ -18,7 +18,3 @@ pub mod turnbull;
 pub use beta::{Beta, chance_greater};
 pub use beta_binomial::{Spread, spread};
 pub use proportion::{Interval, difference, jeffreys, wilson};
-//! Distributions, survival, linear algebra and mixed models. Knows no plant: everything here
-//! takes plain numbers and could serve any garden. Degenerate input gives an answer that says so
-//! (`None`, 0, 1), never NaN.
-

@@ -5,7 +5,9 @@
 //! counts are integrated over, not plugged in: a share with a beta distribution makes the count
 //! beta-binomial (J. G. Skellam 1948, J. R. Stat. Soc. B 10:257–261).
 
-use statrs::function::{beta::checked_beta_reg, gamma::ln_gamma};
+use statrs::function::gamma::ln_gamma;
+
+use super::Beta;
 
 /// What is known of the share that passes one stage on the way, such as germination.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -134,7 +136,7 @@ fn binomial_tail(r: u32, n: u32, p: f64) -> f64 {
     } else if p >= 1.0 {
         1.0
     } else {
-        checked_beta_reg(f64::from(r), f64::from(n - r) + 1.0, p).unwrap_or(0.0)
+        Beta::new(f64::from(r), f64::from(n - r) + 1.0).below(p)
     }
 }
 
