@@ -86,8 +86,8 @@ pub struct UsualRates {
     pub bloomed_of_planted: Usual,
     /// Kept at the first sorting, of judged.
     pub kept_of_judged: Usual,
-    /// Ever bloomed, of plants held over unbloomed.
-    pub held_over_bloomed: Usual,
+    /// Kept in the end, of plants held over unbloomed.
+    pub held_over_kept: Usual,
     /// Ripened, of heads pollinated.
     pub ripened_of_heads: Usual,
     /// Seeds, of a ripe head.
@@ -137,13 +137,15 @@ pub struct Crop {
     pub sizes: Vec<SizeTable>,
     /// Colour words.
     pub colours: Vec<Colour>,
+    /// Words for how the colours of a bloom lie; written after them.
+    pub markings: Vec<Box<str>>,
     /// Scored traits.
     pub traits: Vec<Trait>,
     /// Faults that are noted.
     pub faults: Vec<Box<str>>,
-    /// Largest bloom that anybody has grown, in mm; above it a measurement is taken for a slip.
+    /// A bloom above this, in mm, is taken for a slip of the pen: a guard, not a record.
     pub largest_bloom_mm: f64,
-    /// Tallest plant that anybody has grown, in cm.
+    /// A plant above this, in cm, is taken for a slip of the pen.
     pub tallest_cm: f64,
     /// Usual shares.
     pub rates: UsualRates,
@@ -155,6 +157,11 @@ impl Crop {
     /// The colour that a word stands for.
     pub fn colour(&self, word: &str) -> Option<&Colour> {
         self.colours.iter().find(|c| c.word.eq_ignore_ascii_case(word))
+    }
+
+    /// Whether a word may stand among the colours of a look: a colour or a marking.
+    pub fn knows_colour(&self, word: &str) -> bool {
+        self.colour(word).is_some() || self.markings.iter().any(|m| m.eq_ignore_ascii_case(word))
     }
 
     /// The group with this code.

@@ -11,7 +11,7 @@ pub struct Look {
     pub height_cm: Option<f64>,
     /// Flower group, by its code in the crop file.
     pub group: Option<Box<str>>,
-    /// Colour words of the crop file, the main one first.
+    /// Colour words of the crop file, the main one first; markings after them.
     pub colours: Vec<Box<str>>,
     /// Scores by trait name, in the order written.
     pub scores: Vec<(Box<str>, f64)>,
