@@ -22,4 +22,5 @@ pub mod lineage;
 pub mod merit;
 pub mod shelf;
 pub mod stats;
+pub mod tui;
 pub mod views;

@@ -1,0 +1,242 @@
+//! Everything a key can do: one table, from which the keys, the footer, the help page and the
+//! mouse targets all come.
+//!
+//! A row says when its action is to be had, on a [`Snapshot`]: a plain picture of where the
+//! screen stands, so that the table can be tested without a terminal.
+
+mod table;
+
+pub use table::{RESERVED, ROWS};
+
+use super::{keys::Key, place::Kind};
+
+/// Something that can be done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Action {
+    /// The line above.
+    Up,
+    /// The line below.
+    Down,
+    /// To the left.
+    Left,
+    /// To the right.
+    Right,
+    /// A screenful up.
+    PageUp,
+    /// A screenful down.
+    PageDown,
+    /// The first line.
+    First,
+    /// The last line.
+    Last,
+    /// The next list of this screen.
+    NextList,
+    /// The list before.
+    ListBefore,
+    /// Into the thing under the cursor.
+    Open,
+    /// Back along the trail.
+    Back,
+    /// To a screen.
+    Go(Kind),
+    /// To the page of the seed parent.
+    SeedParent,
+    /// To the page of the pollen parent.
+    PollenParent,
+    /// To the page of the cross.
+    Family,
+    /// One season earlier.
+    SeasonBefore,
+    /// One season later.
+    SeasonAfter,
+    /// Order by the next column.
+    Sort,
+    /// Turn the order round.
+    Reverse,
+    /// The next of the ready-made choices of what a list shows.
+    Only,
+    /// Type letters that a row must have.
+    Filter,
+    /// Find a plant, a cross or a pairing.
+    Find,
+    /// The keys of this screen.
+    Help,
+    /// Put away what lies on top.
+    Close,
+    /// Draw everything afresh.
+    Redraw,
+    /// Mouse on or off.
+    Mouse,
+    /// To the shell for a while.
+    Suspend,
+    /// The end.
+    Quit,
+}
+
+/// What lies on top of the page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Layer {
+    /// Nothing.
+    #[default]
+    Page,
+    /// The find page.
+    Find,
+    /// The help page.
+    Help,
+    /// The line in which a filter is typed.
+    Filter,
+}
+
+/// What the cursor is on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Under {
+    /// Nothing that can be opened.
+    #[default]
+    Nothing,
+    /// A plant.
+    Plant,
+    /// A cross.
+    Cross,
+    /// A pairing.
+    Pairing,
+}
+
+/// Where the screen stands, as far as the action table asks.
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "questions that have nothing to do with each other"
+)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Snapshot {
+    /// The page.
+    pub kind: Kind,
+    /// What lies on top of it.
+    pub layer: Layer,
+    /// What the cursor is on.
+    pub under: Under,
+    /// Pages to go back to.
+    pub n_behind: usize,
+    /// Lists on the page.
+    pub n_lists: usize,
+    /// Whether the list with the cursor can be ordered and filtered.
+    pub sorts: bool,
+    /// Whether the list has ready-made choices.
+    pub chooses: bool,
+    /// Whether the page is of one season.
+    pub seasons: bool,
+    /// Whether left and right mean something here.
+    pub sideways: bool,
+    /// Whether a filter is set that can be put away.
+    pub filtered: bool,
+}
+
+impl Snapshot {
+    /// Whether letters are typed into a field, so that they are no keys.
+    pub fn types(self) -> bool {
+        matches!(self.layer, Layer::Find | Layer::Filter)
+    }
+}
+
+/// The heading under which an action stands on the help page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Group {
+    /// Moving the cursor.
+    Moving,
+    /// Going from page to page.
+    Going,
+    /// What a list shows and in which order.
+    Lists,
+    /// The six screens.
+    Screens,
+    /// The program itself.
+    Program,
+}
+
+impl Group {
+    /// All of them, as they stand on the help page.
+    pub const ALL: [Self; 5] =
+        [Self::Going, Self::Moving, Self::Lists, Self::Screens, Self::Program];
+
+    /// The heading.
+    pub fn heading(self) -> &'static str {
+        match self {
+            Self::Moving => "moving about",
+            Self::Going => "going further",
+            Self::Lists => "lists",
+            Self::Screens => "screens",
+            Self::Program => "the program",
+        }
+    }
+}
+
+/// Tells from where the screen stands whether an action is to be had.
+pub type Condition = fn(&Snapshot) -> bool;
+
+/// One row of the table.
+#[derive(Debug, Clone, Copy)]
+pub struct Row {
+    /// What is done.
+    pub action: Action,
+    /// Its name in the settings.
+    pub name: &'static str,
+    /// One or two words for the footer; empty where it is not shown there.
+    pub hint: &'static str,
+    /// One line of help.
+    pub help: &'static str,
+    /// Where it stands on the help page.
+    pub group: Group,
+    /// Its keys; the first is the one shown in the footer.
+    pub keys: &'static [&'static str],
+    /// When it is to be had.
+    pub when: Condition,
+}
+
+/// Closes the program from anywhere, whatever is being typed. Not to be bound anew.
+pub const ALWAYS_QUITS: &str = "ctrl-c";
+
+/// Which key does what: the table's keys, made ready to be looked up.
+#[derive(Debug, Clone)]
+pub struct Keymap {
+    bound: Vec<(Key, &'static Row)>,
+}
+
+impl Default for Keymap {
+    fn default() -> Self {
+        let bound = ROWS
+            .iter()
+            .flat_map(|row| row.keys.iter().filter_map(move |name| Some((Key::parse(name)?, row))))
+            .collect();
+        Self { bound }
+    }
+}
+
+impl Keymap {
+    /// What a key does here; `None` where it does nothing.
+    pub fn action(&self, key: Key, here: &Snapshot) -> Option<Action> {
+        if Key::parse(ALWAYS_QUITS) == Some(key) {
+            return Some(Action::Quit);
+        }
+        if here.types() && key.typed().is_some() {
+            return None;
+        }
+        self.bound
+            .iter()
+            .find(|(bound, row)| *bound == key && (row.when)(here))
+            .map(|(_, row)| row.action)
+    }
+
+    /// The keys of an action.
+    pub fn keys(&self, action: Action) -> impl Iterator<Item = Key> {
+        self.bound.iter().filter(move |(_, row)| row.action == action).map(|(key, _)| *key)
+    }
+
+    /// The rows to be had here, with the key to show for each.
+    pub fn here(&self, here: Snapshot) -> impl Iterator<Item = (Key, &'static Row)> {
+        ROWS.iter()
+            .filter(move |row| (row.when)(&here))
+            .filter_map(|row| Some((self.keys(row.action).next()?, row)))
+    }
+}
+
+#[cfg(test)]
+mod tests;

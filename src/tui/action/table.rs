@@ -1,0 +1,264 @@
+//! The table itself: every action with its keys, its line of help and its condition.
+
+use super::{Action, Condition, Group, Layer, Row, Snapshot, Under};
+use crate::tui::place::Kind;
+
+/// Keys that the terminal or the system keeps for itself, or cannot tell from another key.
+pub const RESERVED: &[&str] =
+    &["ctrl-s", "ctrl-q", "ctrl-i", "ctrl-j", "ctrl-m", "ctrl-h", "ctrl-["];
+
+fn always(_: &Snapshot) -> bool {
+    true
+}
+
+fn on_page(s: &Snapshot) -> bool {
+    s.layer == Layer::Page
+}
+
+fn on_list(s: &Snapshot) -> bool {
+    s.layer != Layer::Filter
+}
+
+fn on_covered(s: &Snapshot) -> bool {
+    s.layer != Layer::Page || s.filtered
+}
+
+fn on_plant(s: &Snapshot) -> bool {
+    on_page(s) && (s.under == Under::Plant || s.kind == Kind::Plant)
+}
+
+fn on_cross(s: &Snapshot) -> bool {
+    on_page(s)
+        && (s.under != Under::Nothing
+            || matches!(s.kind, Kind::Plant | Kind::Cross | Kind::Pairing))
+}
+
+fn can_sort(s: &Snapshot) -> bool {
+    on_page(s) && s.sorts
+}
+
+const fn row(
+    action: Action,
+    name: &'static str,
+    keys: &'static [&'static str],
+    group: Group,
+    help: &'static str,
+    when: Condition,
+) -> Row {
+    Row { action, name, hint: "", help, group, keys, when }
+}
+
+const fn hinted(row: Row, hint: &'static str) -> Row {
+    Row { hint, ..row }
+}
+
+/// The table. The order is that of the footer.
+pub const ROWS: &[Row] = &[
+    hinted(
+        row(
+            Action::Open,
+            "open",
+            &["enter"],
+            Group::Going,
+            "go into the thing under the cursor",
+            |s| {
+                matches!(s.layer, Layer::Find | Layer::Filter)
+                    || on_page(s) && s.under != Under::Nothing
+            },
+        ),
+        "look closer",
+    ),
+    hinted(
+        row(
+            Action::Back,
+            "back",
+            &["backspace"],
+            Group::Going,
+            "back to where you came from",
+            |s| on_page(s) && s.n_behind > 0,
+        ),
+        "back",
+    ),
+    hinted(
+        row(
+            Action::Close,
+            "close",
+            &["esc"],
+            Group::Going,
+            "put away what lies on top, or the filter",
+            on_covered,
+        ),
+        "close",
+    ),
+    hinted(
+        row(
+            Action::NextList,
+            "next-list",
+            &["tab"],
+            Group::Moving,
+            "the next list of this page",
+            |s| on_page(s) && s.n_lists > 1,
+        ),
+        "next list",
+    ),
+    row(Action::ListBefore, "list-before", &["shift-tab"], Group::Moving, "the list before", |s| {
+        on_page(s) && s.n_lists > 1
+    }),
+    hinted(
+        row(
+            Action::SeasonBefore,
+            "season-before",
+            &["[", ","],
+            Group::Lists,
+            "one season earlier",
+            |s| on_page(s) && s.seasons,
+        ),
+        "season before",
+    ),
+    row(Action::SeasonAfter, "season-after", &["]", "."], Group::Lists, "one season later", |s| {
+        on_page(s) && s.seasons
+    }),
+    hinted(
+        row(
+            Action::Only,
+            "only",
+            &["o"],
+            Group::Lists,
+            "show only some: the next choice of this list",
+            |s| can_sort(s) && s.chooses,
+        ),
+        "only some",
+    ),
+    hinted(
+        row(Action::Sort, "sort", &["s"], Group::Lists, "order by the next column", can_sort),
+        "sort",
+    ),
+    row(Action::Reverse, "reverse", &["r"], Group::Lists, "turn the order round", can_sort),
+    hinted(
+        row(
+            Action::Filter,
+            "filter",
+            &["f"],
+            Group::Lists,
+            "show only rows with these letters",
+            can_sort,
+        ),
+        "filter",
+    ),
+    row(
+        Action::SeedParent,
+        "seed-parent",
+        &["a"],
+        Group::Going,
+        "the seed parent's page: the A of A × B",
+        on_cross,
+    ),
+    row(
+        Action::PollenParent,
+        "pollen-parent",
+        &["b"],
+        Group::Going,
+        "the pollen parent's page: the B of A × B",
+        on_cross,
+    ),
+    row(
+        Action::Family,
+        "family",
+        &["c"],
+        Group::Going,
+        "the cross it came of, with all its sibs",
+        on_plant,
+    ),
+    hinted(
+        row(
+            Action::Find,
+            "find",
+            &["/"],
+            Group::Going,
+            "find a plant, a cross or a pairing by a few letters",
+            on_page,
+        ),
+        "find",
+    ),
+    hinted(
+        row(Action::Help, "help", &["?"], Group::Program, "the keys of this page", on_page),
+        "keys",
+    ),
+    row(Action::Up, "up", &["up", "k"], Group::Moving, "the line above", on_list),
+    row(Action::Down, "down", &["down", "j"], Group::Moving, "the line below", on_list),
+    row(Action::Left, "left", &["left", "h"], Group::Moving, "to the left", |s| {
+        on_page(s) && s.sideways
+    }),
+    row(Action::Right, "right", &["right", "l"], Group::Moving, "to the right", |s| {
+        on_page(s) && s.sideways
+    }),
+    row(
+        Action::PageUp,
+        "page-up",
+        &["page-up", "ctrl-u"],
+        Group::Moving,
+        "a screenful up",
+        on_list,
+    ),
+    row(
+        Action::PageDown,
+        "page-down",
+        &["page-down", "ctrl-d", "space"],
+        Group::Moving,
+        "a screenful down",
+        on_list,
+    ),
+    row(Action::First, "first", &["home", "g"], Group::Moving, "the first line", on_list),
+    row(Action::Last, "last", &["end", "G"], Group::Moving, "the last line", on_list),
+    row(
+        Action::Go(Kind::Evening),
+        "evening",
+        &["1"],
+        Group::Screens,
+        "what happened, what waits for a word from you",
+        on_page,
+    ),
+    row(Action::Go(Kind::Bed), "bed", &["2"], Group::Screens, "what stands where", on_page),
+    row(
+        Action::Go(Kind::Crosses),
+        "crosses",
+        &["3"],
+        Group::Screens,
+        "what became of each cross, and the seed that is left",
+        on_page,
+    ),
+    row(
+        Action::Go(Kind::Pairings),
+        "pairings",
+        &["4"],
+        Group::Screens,
+        "which pairs give keepers",
+        on_page,
+    ),
+    row(
+        Action::Go(Kind::Line),
+        "line",
+        &["5"],
+        Group::Screens,
+        "where the plant under the cursor came from",
+        on_page,
+    ),
+    row(Action::Redraw, "redraw", &["ctrl-l"], Group::Program, "draw the screen afresh", always),
+    row(
+        Action::Mouse,
+        "mouse",
+        &["m"],
+        Group::Program,
+        "give the mouse to the terminal, or take it back",
+        on_page,
+    ),
+    row(
+        Action::Suspend,
+        "suspend",
+        &["ctrl-z"],
+        Group::Program,
+        "to the shell; fg comes back",
+        always,
+    ),
+    row(Action::Quit, "quit", &["q"], Group::Program, "close the book", |s| !s.types()),
+];

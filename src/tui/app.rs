@@ -1,0 +1,418 @@
+//! The screen as a whole: the trail of pages, what lies on top of them, and what an event does.
+
+use std::sync::Arc;
+
+use ratatui::{buffer::Buffer, layout::Rect};
+
+use super::{
+    action::{Action, Keymap, Layer, Snapshot, Under},
+    event::Event,
+    frame::{self, Parts},
+    keys::Key,
+    layer::{Cover, Covered},
+    page::{Around, Input, Step, open},
+    place::{Kind, Place},
+    said,
+    settings::Settings,
+    theme::{Role, Theme},
+    trail::Trail,
+    widget::{Canvas, Hit, Target},
+    worker::Worker,
+};
+use crate::book::Season;
+use crate::views::{Desk, Party};
+
+/// What the terminal is asked to do after an event.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Wish {
+    /// Draw again.
+    Draw,
+    /// Clear and draw again.
+    Redraw,
+    /// Give the mouse to the terminal, or take it.
+    Mouse(bool),
+    /// Stop until the shell lets us run again.
+    Suspend,
+    /// End.
+    Quit,
+}
+
+/// What is around every page.
+#[derive(Debug)]
+struct Scene {
+    desk: Arc<Desk>,
+    worker: Worker,
+    theme: Theme,
+    season: Season,
+    area: Rect,
+}
+
+/// The full screen, without a terminal.
+#[derive(Debug)]
+pub struct App {
+    scene: Scene,
+    keys: Keymap,
+    mouse: bool,
+    trail: Trail,
+    covers: Vec<Cover>,
+    said: Option<String>,
+    hits: Vec<Hit>,
+}
+
+impl Scene {
+    fn around(&self) -> Around<'_> {
+        Around {
+            desk: &self.desk,
+            worker: &self.worker,
+            theme: &self.theme,
+            season: self.season,
+            body: Parts::of(self.area).map_or(Rect::ZERO, |parts| parts.body),
+        }
+    }
+}
+
+impl App {
+    /// The screen on an opened book, at its first page.
+    pub fn new(desk: Arc<Desk>, settings: Settings, worker: Worker) -> Self {
+        let season = latest(&desk);
+        let theme = Theme::new(settings);
+        let mut app = Self {
+            scene: Scene { desk, worker, theme, season, area: Rect::ZERO },
+            keys: Keymap::default(),
+            mouse: settings.mouse,
+            trail: Trail::new(open(Place::Evening)),
+            covers: Vec::new(),
+            said: None,
+            hits: Vec::new(),
+        };
+        app.refresh();
+        app
+    }
+
+    /// Whether something that is shown is still being worked out.
+    pub fn waits(&self) -> bool {
+        self.trail.top().waits() || self.covers.last().is_some_and(Cover::waits)
+    }
+
+    /// Where one is.
+    pub fn place(&self) -> Place {
+        self.trail.top().place()
+    }
+
+    fn desk(&self) -> &Desk {
+        &self.scene.desk
+    }
+
+    fn refresh(&mut self) {
+        let around = self.scene.around();
+        self.trail.top_mut().refresh(&around);
+        for cover in &mut self.covers {
+            cover.refresh(&around);
+        }
+    }
+
+    /// How the screen stands, for the action table.
+    pub fn snapshot(&self) -> Snapshot {
+        let page = self.trail.top();
+        let stand = page.stand(&self.scene.around());
+        Snapshot {
+            kind: page.place().kind(),
+            layer: self.covers.last().map_or(Layer::Page, Cover::layer),
+            under: match stand.under {
+                Some(Place::Plant(_)) => Under::Plant,
+                Some(Place::Cross(_)) => Under::Cross,
+                Some(Place::Pairing(_)) => Under::Pairing,
+                _ => Under::Nothing,
+            },
+            n_behind: self.trail.n_behind(),
+            n_lists: stand.n_lists,
+            sorts: stand.sorts,
+            chooses: stand.chooses,
+            seasons: stand.seasons,
+            sideways: stand.sideways,
+            filtered: stand.filtered,
+        }
+    }
+
+    /// Takes an event in.
+    pub fn take(&mut self, event: Event) -> Wish {
+        match event {
+            Event::Key(key) => self.key(key),
+            Event::Paste(content) => {
+                self.typed(|cover| cover.paste(&content));
+                Wish::Draw
+            }
+            Event::Press(x, y) => self.press(x, y),
+            Event::Wheel(x, y, notches) => {
+                self.wheel(x, y, notches);
+                Wish::Draw
+            }
+            Event::Ready | Event::Resized => {
+                self.refresh();
+                Wish::Draw
+            }
+            Event::Continued => Wish::Redraw,
+            Event::EndAsked | Event::InputClosed(_) => Wish::Quit,
+        }
+    }
+
+    fn key(&mut self, key: Key) -> Wish {
+        self.said = None;
+        if let Some(action) = self.keys.action(key, &self.snapshot()) {
+            return self.act(action);
+        }
+        self.typed(|cover| cover.key(key));
+        Wish::Draw
+    }
+
+    /// Passes what was typed to the cover on top, and a filter that it changed to the page.
+    fn typed(&mut self, type_in: impl FnOnce(&mut Cover) -> bool) {
+        if self.covers.last_mut().is_some_and(type_in) {
+            self.after_typing();
+        }
+    }
+
+    fn after_typing(&mut self) {
+        if let Some(letters) = self.covers.last().and_then(Cover::filter) {
+            self.trail.top_mut().update(Input::Filter(&letters), &self.scene.around());
+        }
+        self.refresh();
+    }
+
+    fn act(&mut self, action: Action) -> Wish {
+        match action {
+            Action::Quit => return Wish::Quit,
+            Action::Suspend => return Wish::Suspend,
+            Action::Redraw => return Wish::Redraw,
+            Action::Mouse => {
+                self.mouse = !self.mouse;
+                let whose = if self.mouse { "trug's" } else { "the terminal's" };
+                self.said = Some(format!("The mouse is {whose} now."));
+                return Wish::Mouse(self.mouse);
+            }
+            Action::Close => self.close(),
+            _ if !self.covers.is_empty() => self.act_on_cover(action),
+            Action::Help => {
+                let here = self.snapshot();
+                self.cover(Cover::help(&self.keys, &here, self.scene.theme.is_ascii()));
+            }
+            Action::Find => self.cover(Cover::find()),
+            Action::Filter => {
+                self.cover(Cover::filter_line());
+                self.after_typing();
+            }
+            Action::Back => {
+                self.trail.back();
+                self.refresh();
+            }
+            Action::Open => {
+                if let Some(place) = self.under() {
+                    self.go(place);
+                }
+            }
+            Action::Go(kind) => self.go_to_screen(kind),
+            Action::SeedParent | Action::PollenParent => self.go_to_parent(action),
+            Action::Family => {
+                let plant = self.under().and_then(Place::plant).or(self.place().plant());
+                match plant.and_then(|plant| self.desk().book().cross_of(plant)) {
+                    Some(cross) => self.go(Place::Cross(cross)),
+                    None => self.said = Some("No cross of this book bore it.".to_owned()),
+                }
+            }
+            _ => self.update(Input::Do(action)),
+        }
+        Wish::Draw
+    }
+
+    fn under(&self) -> Option<Place> {
+        self.trail.top().stand(&self.scene.around()).under
+    }
+
+    fn update(&mut self, input: Input<'_>) {
+        let step = self.trail.top_mut().update(input, &self.scene.around());
+        match (step, input) {
+            (Step::Go(place), _) => self.go(place),
+            (Step::Open, _) => {
+                if let Some(place) = self.under() {
+                    self.go(place);
+                }
+            }
+            (Step::Say(content), _) => self.said = Some(content),
+            (Step::Passed, Input::Do(Action::SeasonBefore)) => self.turn_season(false),
+            (Step::Passed, Input::Do(Action::SeasonAfter)) => self.turn_season(true),
+            (Step::Passed | Step::Taken, _) => {}
+        }
+    }
+
+    fn turn_season(&mut self, later: bool) {
+        let seasons = self.desk().seasons();
+        let next = if later {
+            seasons.iter().find(|s| **s > self.scene.season)
+        } else {
+            seasons.iter().rev().find(|s| **s < self.scene.season)
+        };
+        if let Some(season) = next {
+            self.scene.season = *season;
+            self.refresh();
+        } else {
+            let which = if later { "later" } else { "earlier" };
+            self.said = Some(format!("The book tells of no {which} season."));
+        }
+    }
+
+    fn go(&mut self, place: Place) {
+        self.covers.clear();
+        self.trail.go(place);
+        self.refresh();
+    }
+
+    fn go_to_screen(&mut self, kind: Kind) {
+        let place = match kind {
+            Kind::Evening => Place::Evening,
+            Kind::Bed => Place::Bed,
+            Kind::Crosses => Place::Crosses,
+            Kind::Pairings => Place::Pairings,
+            Kind::Line => {
+                let plant = self.under().and_then(Place::plant).or(self.place().plant());
+                if plant.is_none() && self.trail.go_again(Kind::Line) {
+                    return self.refresh();
+                }
+                Place::Line(plant)
+            }
+            Kind::Plant | Kind::Cross | Kind::Pairing => return,
+        };
+        self.go(place);
+    }
+
+    fn go_to_parent(&mut self, action: Action) {
+        let of = self.under().unwrap_or_else(|| self.place());
+        let Some((seed, pollen)) = of.parents(self.desk()) else { return };
+        let (party, role) = match action {
+            Action::SeedParent => (seed, "seed parent"),
+            _ => (pollen, "pollen parent"),
+        };
+        let name = of.name(self.desk(), self.scene.theme.glyphs());
+        match party {
+            Party::Plant(plant) => self.go(Place::Plant(plant)),
+            Party::Unknown => self.said = Some(format!("Nobody knows the {role} of {name}.")),
+            Party::Among(_) | Party::Stranger(_) => {
+                let who = party.name(self.desk().book(), " or ").unwrap_or_default();
+                self.said = Some(format!("The {role} of {name} may be {who}."));
+            }
+        }
+    }
+
+    fn cover(&mut self, cover: Cover) {
+        self.covers.push(cover);
+        self.refresh();
+    }
+
+    fn close(&mut self) {
+        let was_filter = match self.covers.pop() {
+            Some(cover) => cover.filter().is_some(),
+            None => true,
+        };
+        if was_filter {
+            self.trail.top_mut().update(Input::Filter(""), &self.scene.around());
+        }
+        self.refresh();
+    }
+
+    fn act_on_cover(&mut self, action: Action) {
+        let height = self.scene.around().body.height;
+        let Some(cover) = self.covers.last_mut() else { return };
+        match cover.act(action, height) {
+            Covered::Stays => {}
+            Covered::Goes => {
+                self.covers.pop();
+                self.refresh();
+            }
+            Covered::Opens(place) => self.go(place),
+        }
+    }
+
+    fn press(&mut self, x: u16, y: u16) -> Wish {
+        self.said = None;
+        let hit = self.hits.iter().rev().find(|hit| hit.area.contains((x, y).into())).copied();
+        match hit.map(|hit| hit.target) {
+            Some(Target::Do(action)) => return self.act(action),
+            Some(Target::Line { list, line }) => match self.covers.last_mut() {
+                Some(cover) => {
+                    if let Covered::Opens(place) = cover.press(line) {
+                        self.go(place);
+                    }
+                }
+                None => self.update(Input::Line { list, line }),
+            },
+            Some(Target::Head { list, column }) => self.update(Input::Head { list, column }),
+            None => {}
+        }
+        Wish::Draw
+    }
+
+    fn wheel(&mut self, x: u16, y: u16, notches: i16) {
+        let mut over = self.hits.iter().rev().filter(|hit| hit.area.contains((x, y).into()));
+        let list = over.find_map(|hit| match hit.target {
+            Target::Line { list, .. } | Target::Head { list, .. } => Some(list),
+            Target::Do(_) => None,
+        });
+        let height = self.scene.around().body.height;
+        match self.covers.last_mut() {
+            Some(cover) => cover.scroll(notches, height),
+            None => self.update(Input::Wheel { list, notches }),
+        }
+    }
+
+    /// Draws everything into a buffer of the terminal's size.
+    pub fn draw(&mut self, buffer: &mut Buffer) {
+        if buffer.area != self.scene.area {
+            self.scene.area = buffer.area;
+            self.refresh();
+        }
+        let mut hits = std::mem::take(&mut self.hits);
+        hits.clear();
+        let mut canvas = Canvas::new(buffer, &mut hits, &self.scene.theme);
+        match Parts::of(self.scene.area) {
+            None => frame::too_small(&mut canvas),
+            Some(parts) => self.draw_parts(&mut canvas, parts),
+        }
+        self.hits = hits;
+    }
+
+    fn draw_parts(&self, canvas: &mut Canvas<'_>, parts: Parts) {
+        let around = self.scene.around();
+        let page = self.trail.top();
+        let here = self.snapshot();
+        let today = said::today(self.desk().today());
+        let garden = &self.desk().book().about().garden;
+        let head = frame::Head { garden, today: &today, kind: here.kind };
+        frame::head(&mut canvas.within(parts.head), &head, &self.keys);
+        if let Some(rule) = parts.rule {
+            frame::rule(&mut canvas.within(rule));
+        }
+        let covered = self.covers.last().filter(|cover| cover.hides_page());
+        let says =
+            covered.map_or_else(|| page.says(&around), |cover| cover.says(page.place().kind()));
+        let trail = self.trail.names(self.desk(), self.scene.theme.glyphs());
+        frame::says(&mut canvas.within(parts.says), &says, &trail);
+        let mut body = canvas.within(parts.body);
+        match covered {
+            Some(cover) => cover.view(&mut body, &around),
+            None => page.view(&mut body, &around),
+        }
+        let mut foot = canvas.within(parts.foot);
+        match (self.covers.last(), &self.said) {
+            (Some(cover), _) if !cover.hides_page() => cover.view(&mut foot, &around),
+            (_, Some(content)) => {
+                foot.say(1, 0, content, Role::Strong);
+            }
+            _ => frame::foot(&mut foot, here, &self.keys),
+        }
+    }
+}
+
+/// The season to begin with: today's or, where the book ends before, its last.
+fn latest(desk: &Desk) -> Season {
+    let today = desk.season();
+    desk.seasons().into_iter().rev().find(|season| *season <= today).unwrap_or(today)
+}

@@ -1,0 +1,159 @@
+//! What is around every page: the head with the screens, the line that says what is shown, and
+//! the foot with what can be done.
+
+use ratatui::layout::Rect;
+
+use super::{
+    action::{Action, Keymap, Snapshot},
+    place::Kind,
+    theme::Role,
+    widget::{Canvas, Target, text},
+};
+
+/// The least room in which a page can be read.
+pub(super) const LEAST: (u16, u16) = (40, 8);
+
+/// How the screen is divided.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Parts {
+    pub(super) head: Rect,
+    pub(super) rule: Option<Rect>,
+    pub(super) says: Rect,
+    pub(super) body: Rect,
+    pub(super) foot: Rect,
+}
+
+impl Parts {
+    /// Divides a screen; `None` where it is too small.
+    pub(super) fn of(area: Rect) -> Option<Self> {
+        if area.width < LEAST.0 || area.height < LEAST.1 {
+            return None;
+        }
+        let row = |y: u16| Rect { y: area.y + y, height: 1, ..area };
+        let has_rule = area.height >= 14;
+        let says = 1 + u16::from(has_rule);
+        // A tall screen has room for air around the body.
+        let air = u16::from(area.height >= 30);
+        let top = says + 1 + air;
+        let foot = area.height - 1;
+        Some(Self {
+            head: row(0),
+            rule: has_rule.then(|| row(1)),
+            says: row(says),
+            body: Rect { y: area.y + top, height: foot - air - top, ..area },
+            foot: row(foot),
+        })
+    }
+}
+
+/// What the head says.
+#[derive(Debug)]
+pub(super) struct Head<'a> {
+    pub(super) garden: &'a str,
+    pub(super) today: &'a str,
+    pub(super) kind: Kind,
+}
+
+/// Draws the head: whose book, the screens, today. What does not fit is left out from the
+/// outside in.
+pub(super) fn head(canvas: &mut Canvas<'_>, head: &Head<'_>, keys: &Keymap) {
+    let wide = canvas.area().width;
+    let tabs: Vec<(Kind, String)> = Kind::SCREENS
+        .into_iter()
+        .map(|kind| {
+            let key = keys.keys(Action::Go(kind)).next().map(|key| key.to_string());
+            (kind, format!("{} {}", key.unwrap_or_default(), kind.title()))
+        })
+        .collect();
+    let tabs_wide: usize = tabs.iter().map(|(_, tab)| text::width(tab) + 2).sum();
+    let tabs_wide = u16::try_from(tabs_wide).unwrap_or(u16::MAX).saturating_sub(2);
+    let spare = wide.saturating_sub(tabs_wide + 6);
+    let today_wide = u16::try_from(text::width(head.today)).unwrap_or(u16::MAX);
+    let garden_wide = u16::try_from(text::width(head.garden)).unwrap_or(u16::MAX);
+    let shows_garden = spare >= 8;
+    let shows_today = spare >= today_wide.saturating_add(garden_wide);
+    let mut x = 1;
+    if shows_garden {
+        let room = if shows_today { spare - today_wide } else { spare };
+        let style = canvas.theme().style(Role::Strong);
+        x = canvas.put(x, 0, usize::from(room), head.garden, style) + 3;
+    }
+    for (kind, tab) in tabs {
+        let role = if kind == head.kind { Role::Accent } else { Role::Text };
+        let from = x;
+        x = canvas.say(from, 0, &tab, role);
+        if kind == head.kind {
+            canvas.tint(from, 0, x - from, canvas.theme().current());
+        }
+        let area = canvas.area();
+        let at = Rect::new(area.x + from, area.y, x - from, 1);
+        canvas.hit(at, Target::Do(Action::Go(kind)));
+        x += 2;
+    }
+    if shows_today {
+        canvas.say_right(wide - 1, 0, head.today, Role::Quiet);
+    }
+}
+
+/// Draws the rule under the head.
+pub(super) fn rule(canvas: &mut Canvas<'_>) {
+    let wide = canvas.area().width.saturating_sub(2);
+    let style = canvas.theme().style(Role::Quiet);
+    canvas.fill(1, 0, wide, canvas.theme().glyphs().rule, style);
+}
+
+/// Draws the line that says what is shown, and at its end the way that led here.
+pub(super) fn says(canvas: &mut Canvas<'_>, content: &str, trail: &[String]) {
+    let wide = canvas.area().width;
+    let room = usize::from(wide.saturating_sub(2));
+    let style = canvas.theme().style(Role::Text);
+    let end = canvas.put(1, 0, room, content, style);
+    if trail.len() > 1 {
+        let glyphs = canvas.theme().glyphs();
+        let way = trail.join(&format!(" {} ", glyphs.step));
+        let left = usize::from(wide.saturating_sub(end + 4));
+        if left >= 12 {
+            let way = text::cut_front(&way, left, glyphs.ellipsis);
+            canvas.say_right(wide - 1, 0, &way, Role::Quiet);
+        }
+    }
+}
+
+/// Draws the foot: the keys that do something here, as many as fit.
+pub(super) fn foot(canvas: &mut Canvas<'_>, here: Snapshot, keys: &Keymap) {
+    let ascii = canvas.theme().is_ascii();
+    let wide = canvas.area().width;
+    let mut x = 1;
+    // Help leads to everything else, so it is never left out.
+    let hints: Vec<(String, &str, Action)> = keys
+        .here(here)
+        .filter(|(_, row)| !row.hint.is_empty())
+        .map(|(key, row)| (key.short(ascii), row.hint, row.action))
+        .collect();
+    let cells = |(key, hint, _): &(String, &str, Action)| {
+        u16::try_from(text::width(key) + 1 + text::width(hint)).unwrap_or(u16::MAX)
+    };
+    let help = hints.iter().find(|(.., action)| *action == Action::Help).map_or(0, cells);
+    for hint in &hints {
+        let reserve = if hint.2 == Action::Help { 0 } else { help + 3 };
+        if x + cells(hint) + reserve + 1 > wide {
+            continue;
+        }
+        let from = x;
+        x = canvas.pieces(
+            x,
+            0,
+            &[(&hint.0, Role::Strong), (" ", Role::Text), (hint.1, Role::Quiet)],
+        );
+        let area = canvas.area();
+        canvas.hit(Rect::new(area.x + from, area.y, x - from, 1), Target::Do(hint.2));
+        x += 3;
+    }
+}
+
+/// Says that there is not enough room, in as much of it as there is.
+pub(super) fn too_small(canvas: &mut Canvas<'_>) {
+    let (wide, high) = LEAST;
+    let content = format!("trug needs more room: {wide} {} {high}", canvas.theme().glyphs().times);
+    canvas.say(0, 0, &content, Role::Text);
+}

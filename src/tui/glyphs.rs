@@ -1,0 +1,117 @@
+//! The signs we draw with, in a fine set and in one that every terminal has.
+
+/// A set of signs.
+#[derive(Debug)]
+pub struct Glyphs {
+    /// Set at the end of a text that was cut.
+    pub ellipsis: &'static str,
+    /// Between the parents of a cross.
+    pub times: &'static str,
+    /// Between two facts in a line.
+    pub dot: &'static str,
+    /// Between the steps of the trail.
+    pub step: &'static str,
+    /// The rule under the head of the page.
+    pub rule: &'static str,
+    /// The line of a range.
+    pub whisker: &'static str,
+    /// The lower end of a range.
+    pub low: &'static str,
+    /// The upper end of a range.
+    pub high: &'static str,
+    /// The estimate on its range.
+    pub estimate: &'static str,
+    /// A mark of the scale behind a range.
+    pub grid: &'static str,
+    /// Bars: eighths of a cell, from one eighth to a whole.
+    pub bar: [&'static str; 8],
+    /// A swatch.
+    pub swatch: &'static str,
+    /// Beside the row that a list would open, while the cursor is in another list.
+    pub here: &'static str,
+    /// Order from small to large.
+    pub rising: &'static str,
+    /// Order from large to small.
+    pub falling: &'static str,
+    /// For a figure that nobody knows.
+    pub unknown: &'static str,
+    /// Between the ends of a range in figures.
+    pub to: &'static str,
+}
+
+/// For terminals that write Unicode.
+pub static FINE: Glyphs = Glyphs {
+    ellipsis: "…",
+    times: "×",
+    dot: "·",
+    step: "›",
+    rule: "─",
+    whisker: "─",
+    low: "├",
+    high: "┤",
+    estimate: "●",
+    grid: "·",
+    bar: ["▏", "▎", "▍", "▌", "▋", "▊", "▉", "█"],
+    swatch: "■",
+    here: "›",
+    rising: "↑",
+    falling: "↓",
+    unknown: "–",
+    to: "–",
+};
+
+/// For terminals that do not.
+pub static PLAIN: Glyphs = Glyphs {
+    ellipsis: "~",
+    times: "x",
+    dot: "-",
+    step: ">",
+    rule: "-",
+    whisker: "-",
+    low: "[",
+    high: "]",
+    estimate: "o",
+    grid: ".",
+    bar: [" ", " ", " ", "#", "#", "#", "#", "#"],
+    swatch: "#",
+    here: ">",
+    rising: "^",
+    falling: "v",
+    unknown: "-",
+    to: "-",
+};
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use unicode_width::UnicodeWidthStr as _;
+
+    #[test]
+    fn every_sign_is_one_cell_wide_and_the_plain_ones_are_plain() {
+        for (set, plain) in [(&FINE, false), (&PLAIN, true)] {
+            let mut all = vec![
+                set.ellipsis,
+                set.times,
+                set.dot,
+                set.step,
+                set.rule,
+                set.whisker,
+                set.low,
+                set.high,
+                set.estimate,
+                set.grid,
+                set.swatch,
+                set.here,
+                set.rising,
+                set.falling,
+                set.unknown,
+                set.to,
+            ];
+            all.extend(set.bar);
+            for sign in all {
+                assert_eq!(sign.width(), 1, "{sign}");
+                assert!(!plain || sign.is_ascii(), "{sign}");
+            }
+        }
+    }
+}

@@ -1,0 +1,109 @@
+//! The help page: what the action table says of this page, and nothing else.
+
+use super::{
+    action::{Action, Group, Keymap, ROWS, Snapshot},
+    theme::Role,
+    widget::{Canvas, text},
+};
+
+/// Cells a column of the page takes.
+const COLUMN: u16 = 76;
+/// Cells for the keys.
+const KEYS: u16 = 19;
+
+/// One line of the page.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Line {
+    Blank,
+    Heading(&'static str),
+    Row { keys: String, help: &'static str, now: bool },
+}
+
+/// The help page.
+#[derive(Debug)]
+pub(super) struct Help {
+    lines: Vec<Line>,
+    top: usize,
+}
+
+impl Help {
+    /// The page for where one stands: what can be done now, and quietly what else there is.
+    pub(super) fn new(keys: &Keymap, here: &Snapshot, ascii: bool) -> Self {
+        let mut lines = Vec::new();
+        for group in Group::ALL {
+            if !lines.is_empty() {
+                lines.push(Line::Blank);
+            }
+            lines.push(Line::Heading(group.heading()));
+            for row in ROWS.iter().filter(|row| row.group == group) {
+                let names: Vec<String> =
+                    keys.keys(row.action).map(|key| key.short(ascii)).collect();
+                let now = (row.when)(here);
+                lines.push(Line::Row { keys: names.join("  "), help: row.help, now });
+            }
+        }
+        Self { lines, top: 0 }
+    }
+
+    pub(super) fn act(&mut self, action: Action, height: u16) {
+        let page = isize::from(i16::try_from(height.saturating_sub(1)).unwrap_or(i16::MAX));
+        let all = isize::try_from(self.lines.len()).unwrap_or(isize::MAX);
+        let by = match action {
+            Action::Up => -1,
+            Action::Down => 1,
+            Action::PageUp => -page,
+            Action::PageDown => page,
+            Action::First => -all,
+            Action::Last => all,
+            _ => 0,
+        };
+        self.turn(by, height);
+    }
+
+    pub(super) fn scroll(&mut self, notches: i16, height: u16) {
+        self.turn(isize::from(notches) * 3, height);
+    }
+
+    fn turn(&mut self, by: isize, height: u16) {
+        let most = self.lines.len().saturating_sub(usize::from(height));
+        self.top = self.top.saturating_add_signed(by).min(most);
+    }
+
+    pub(super) fn view(&self, canvas: &mut Canvas<'_>) {
+        let (wide, high) = (canvas.area().width, canvas.area().height);
+        let n_columns = (wide / COLUMN).max(1);
+        if high == 0 {
+            return;
+        }
+        let room = usize::from(n_columns) * usize::from(high);
+        let top = self.top.min(self.lines.len().saturating_sub(room));
+        for (i, line) in self.lines.iter().skip(top).take(room).enumerate() {
+            let column = u16::try_from(i / usize::from(high)).unwrap_or_default();
+            let y = u16::try_from(i % usize::from(high)).unwrap_or_default();
+            let x = column * COLUMN + 1;
+            match line {
+                Line::Blank => {}
+                Line::Heading(heading) => {
+                    canvas.say(x, y, heading, Role::Accent);
+                }
+                Line::Row { keys, help, now } => {
+                    let (strong, plain) =
+                        if *now { (Role::Strong, Role::Text) } else { (Role::Quiet, Role::Quiet) };
+                    let style = canvas.theme().style(strong);
+                    canvas.put(x + 1, y, usize::from(KEYS), keys, style);
+                    let help_room = usize::from(COLUMN - KEYS - 4);
+                    let style = canvas.theme().style(plain);
+                    canvas.put(x + KEYS + 2, y, help_room, help, style);
+                }
+            }
+        }
+        let below = self.lines.len().saturating_sub(top + room);
+        if below > 0 {
+            let more = format!("{below} more lines below");
+            let end = wide.saturating_sub(1);
+            if text::width(&more) < usize::from(wide) {
+                canvas.say_right(end, high - 1, &more, Role::Quiet);
+            }
+        }
+    }
+}

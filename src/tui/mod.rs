@@ -1,0 +1,37 @@
+//! The full screen.
+//!
+//! One loop ([`run`]) takes one closed list of events; a key becomes an [`action::Action`] by the
+//! one table there is; the page on top of the trail updates its state, and everything is drawn
+//! afresh. Each page has a folder with its state, update and view. Drawing is plain cells on a
+//! [`widget::Canvas`]; all looks come from [`theme`].
+//!
+//! May use every room but `cli`. Nothing here writes to the book.
+
+pub mod action;
+mod app;
+mod blank;
+mod event;
+mod find;
+mod frame;
+pub mod glyphs;
+mod guard;
+mod help;
+pub mod keys;
+mod layer;
+pub mod page;
+pub mod place;
+mod run;
+mod said;
+mod settings;
+mod stage;
+pub mod theme;
+mod trail;
+pub mod widget;
+pub mod worker;
+
+pub use app::{App, Wish};
+pub use event::Event;
+pub use guard::{Guard, ScreenError};
+pub use run::run;
+pub use settings::{Depth, Ground, Settings};
+pub use stage::Stage;

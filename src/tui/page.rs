@@ -1,0 +1,135 @@
+//! What a page is: state, update and view, and where it is in the book.
+//!
+//! `update` changes the state, `view` draws it and changes nothing. A page that draws from rows
+//! which take long to work out asks the worker for them in `refresh` and says so until they come.
+
+use std::{fmt, sync::Arc};
+
+use ratatui::layout::Rect;
+
+use super::{
+    action::Action, glyphs::Glyphs, place::Place, theme::Theme, widget::Canvas, worker::Worker,
+};
+use crate::book::Season;
+use crate::views::Desk;
+
+/// What a page knows besides its own state.
+#[derive(Debug, Clone, Copy)]
+pub struct Around<'a> {
+    /// The opened book.
+    pub desk: &'a Arc<Desk>,
+    /// Does what takes long.
+    pub worker: &'a Worker,
+    /// The look of things.
+    pub theme: &'a Theme,
+    /// The season that is looked at.
+    pub season: Season,
+    /// The room there is for the page.
+    pub body: Rect,
+}
+
+impl<'a> Around<'a> {
+    /// The signs to draw with.
+    pub fn glyphs(&self) -> &'a Glyphs {
+        self.theme.glyphs()
+    }
+}
+
+/// What reaches a page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Input<'a> {
+    /// An action of the table.
+    Do(Action),
+    /// The letters that rows must have, as they are being typed.
+    Filter(&'a str),
+    /// A click on a line of a list.
+    Line {
+        /// Which list.
+        list: usize,
+        /// Which line of it.
+        line: usize,
+    },
+    /// A click on the head of a column.
+    Head {
+        /// Which list.
+        list: usize,
+        /// Which column of it.
+        column: usize,
+    },
+    /// The wheel over a list.
+    Wheel {
+        /// Which list; `None` is the one with the cursor.
+        list: Option<usize>,
+        /// Notches; up is negative.
+        notches: i16,
+    },
+}
+
+/// What follows from an input.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Step {
+    /// The page has taken it.
+    Taken,
+    /// It meant nothing to the page.
+    Passed,
+    /// Go into the thing under the cursor.
+    Open,
+    /// Go to another page.
+    Go(Place),
+    /// Say something at the foot of the screen.
+    Say(String),
+}
+
+/// How a page stands, for the action table.
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "questions that have nothing to do with each other"
+)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Stand {
+    /// What the cursor is on.
+    pub under: Option<Place>,
+    /// Lists on the page.
+    pub n_lists: usize,
+    /// Whether the list with the cursor can be ordered and filtered.
+    pub sorts: bool,
+    /// Whether it has ready-made choices.
+    pub chooses: bool,
+    /// Whether the page is of one season.
+    pub seasons: bool,
+    /// Whether left and right mean something here.
+    pub sideways: bool,
+    /// Whether a filter is set.
+    pub filtered: bool,
+}
+
+/// A page.
+pub trait Page: fmt::Debug {
+    /// What it is of.
+    fn place(&self) -> Place;
+
+    /// One line that says what it shows.
+    fn says(&self, around: &Around<'_>) -> String;
+
+    /// How it stands.
+    fn stand(&self, around: &Around<'_>) -> Stand;
+
+    /// Takes in that the book, the season or the room have changed, or that an answer has come.
+    fn refresh(&mut self, around: &Around<'_>);
+
+    /// Whether it waits for an answer.
+    fn waits(&self) -> bool {
+        false
+    }
+
+    /// Takes an input.
+    fn update(&mut self, input: Input<'_>, around: &Around<'_>) -> Step;
+
+    /// Draws it into the canvas.
+    fn view(&self, canvas: &mut Canvas<'_>, around: &Around<'_>);
+}
+
+/// Opens the page of a place.
+pub(super) fn open(place: Place) -> Box<dyn Page> {
+    Box::new(super::blank::Blank::new(place))
+}

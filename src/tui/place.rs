@@ -1,0 +1,129 @@
+//! Places: what a page is of. The trail is a list of them.
+
+use super::{glyphs::Glyphs, said};
+use crate::book::{CrossId, PlantId};
+use crate::views::{Desk, Party};
+
+/// What sort of page it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Kind {
+    /// What happened, what waits.
+    Evening,
+    /// What stands where.
+    Bed,
+    /// What became of each cross.
+    Crosses,
+    /// Which pairs give keepers.
+    Pairings,
+    /// Where a plant came from.
+    Line,
+    /// One plant.
+    Plant,
+    /// One cross.
+    Cross,
+    /// One pairing.
+    Pairing,
+}
+
+impl Kind {
+    /// The screens that have a key of their own, in the order of those keys.
+    pub const SCREENS: [Self; 5] =
+        [Self::Evening, Self::Bed, Self::Crosses, Self::Pairings, Self::Line];
+
+    /// Every sort of page.
+    pub const ALL: [Self; 8] = [
+        Self::Evening,
+        Self::Bed,
+        Self::Crosses,
+        Self::Pairings,
+        Self::Line,
+        Self::Plant,
+        Self::Cross,
+        Self::Pairing,
+    ];
+
+    /// The name on the screen.
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::Evening => "Evening",
+            Self::Bed => "Bed",
+            Self::Crosses => "Crosses",
+            Self::Pairings => "Pairings",
+            Self::Line => "Line",
+            Self::Plant => "Plant",
+            Self::Cross => "Cross",
+            Self::Pairing => "Pairing",
+        }
+    }
+}
+
+/// A page, by what it is of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Place {
+    /// The season in review.
+    Evening,
+    /// The beds.
+    Bed,
+    /// The crosses.
+    Crosses,
+    /// The pairings.
+    Pairings,
+    /// The lineage, of this plant if one is named.
+    Line(Option<PlantId>),
+    /// A plant.
+    Plant(PlantId),
+    /// A cross.
+    Cross(CrossId),
+    /// A pairing, by its place in [`Desk::pairings`].
+    Pairing(usize),
+}
+
+impl Place {
+    /// What sort of page it is.
+    pub fn kind(self) -> Kind {
+        match self {
+            Self::Evening => Kind::Evening,
+            Self::Bed => Kind::Bed,
+            Self::Crosses => Kind::Crosses,
+            Self::Pairings => Kind::Pairings,
+            Self::Line(_) => Kind::Line,
+            Self::Plant(_) => Kind::Plant,
+            Self::Cross(_) => Kind::Cross,
+            Self::Pairing(_) => Kind::Pairing,
+        }
+    }
+
+    /// Its name on the trail.
+    pub fn name(self, desk: &Desk, glyphs: &Glyphs) -> String {
+        match self {
+            Self::Line(Some(plant)) => format!("{} {}", Kind::Line.title(), desk.label(plant)),
+            Self::Plant(plant) => desk.label(plant).to_owned(),
+            Self::Cross(cross) => desk.book().cross(cross).code.to_string(),
+            Self::Pairing(at) => said::pairing(desk, at, glyphs),
+            Self::Evening | Self::Bed | Self::Crosses | Self::Pairings | Self::Line(None) => {
+                self.kind().title().to_owned()
+            }
+        }
+    }
+
+    /// Seed and pollen parent of what the page is of.
+    pub fn parents(self, desk: &Desk) -> Option<(Party, Party)> {
+        match self {
+            Self::Plant(plant) => Some(desk.parents(plant)),
+            Self::Cross(cross) => Some(desk.parties(cross).clone()),
+            Self::Pairing(at) => {
+                desk.pairings().get(at).map(|p| (p.seed.clone(), p.pollen.clone()))
+            }
+            _ => None,
+        }
+    }
+
+    /// The plant it is of.
+    pub fn plant(self) -> Option<PlantId> {
+        match self {
+            Self::Plant(plant) => Some(plant),
+            Self::Line(plant) => plant,
+            _ => None,
+        }
+    }
+}
