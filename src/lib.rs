@@ -16,6 +16,7 @@
 //! | [`stats`] | distributions and intervals; knows no plant |
 
 pub mod book;
+pub mod cli;
 pub mod config;
 pub mod exchange;
 pub mod lineage;

@@ -1,7 +1,7 @@
 //! The folders of this program, after the habits of the system it runs on.
 
 use std::{
-    fs, io,
+    fs,
     path::{Path, PathBuf},
 };
 
@@ -56,21 +56,14 @@ impl Places {
         (dir.is_absolute() && dir.is_dir()).then_some(dir)
     }
 
-    /// Remembers the book used last.
-    ///
-    /// # Errors
-    /// When the file cannot be written. Nothing but a convenience is lost then.
-    pub fn remember(&self, book: &Path) -> io::Result<()> {
-        let Some(file) = self.last_file() else { return Ok(()) };
-        let book = std::path::absolute(book)?;
-        let Some(text) = book.to_str() else { return Ok(()) };
-        if self.last_book().as_deref() == Some(&book) {
-            return Ok(());
+    /// Remembers the book used last. That it cannot is no failure: only a convenience is lost.
+    pub fn remember(&self, book: &Path) {
+        let (Some(file), Ok(book)) = (self.last_file(), std::path::absolute(book)) else { return };
+        let Some(text) = book.to_str() else { return };
+        if self.last_book().as_deref() != Some(&book) {
+            drop(file.parent().map(fs::create_dir_all));
+            drop(fs::write(file, format!("{text}\n")));
         }
-        if let Some(dir) = file.parent() {
-            fs::create_dir_all(dir)?;
-        }
-        fs::write(file, format!("{text}\n"))
     }
 }
 
@@ -87,7 +80,7 @@ mod tests {
         let state = Some(home.path().join("state"));
         let places = Places { state, ..Places::default() };
         assert_eq!(places.last_book(), None);
-        places.remember(&book).unwrap();
+        places.remember(&book);
         assert_eq!(places.last_book().as_deref(), Some(&*book));
         fs::remove_dir(&book).unwrap();
         assert_eq!(places.last_book(), None, "a book that is gone is not opened again");
@@ -96,7 +89,7 @@ mod tests {
     #[test]
     fn without_a_home_nothing_is_remembered_and_nothing_fails() {
         let nowhere = Places::default();
-        nowhere.remember(Path::new("/")).unwrap();
+        nowhere.remember(Path::new("/"));
         assert_eq!((nowhere.last_book(), nowhere.settings(), nowhere.demo()), (None, None, None));
     }
 }

@@ -52,6 +52,14 @@ impl Plan {
     }
 }
 
+/// The last season, up to today's, in which anything was planted.
+pub fn last_planted(desk: &Desk) -> Season {
+    let plants = desk.book().plants().map(|id| desk.book().plant(id).diary());
+    let planted = plants.flatten().filter(|e| matches!(e.did, PlantDeed::Planted(_)));
+    let seasons = planted.map(|e| e.on.season()).filter(|&season| season <= desk.season());
+    seasons.max().unwrap_or(desk.season())
+}
+
 /// The beds as they were planted in a season.
 pub fn beds(desk: &Desk, season: Season) -> Beds {
     let mut plans: Vec<Plan> = desk

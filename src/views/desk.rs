@@ -165,12 +165,24 @@ impl Desk {
 
     /// The seasons of which the book has anything to tell, oldest first.
     pub fn seasons(&self) -> Vec<Season> {
-        let made = self.book.crosses().iter().filter_map(|cross| cross.season);
-        let bloomed = self.briefs.iter().filter_map(Brief::season);
-        let mut seasons: Vec<Season> = made.chain(bloomed).collect();
+        let crosses = self.book.crosses().iter();
+        let sown = crosses.clone().flat_map(|c| &c.lots).flat_map(|lot| &lot.diary);
+        let plants = self.briefs.iter().flat_map(|b| [b.planted, b.first_bloom]).flatten();
+        let mut seasons: Vec<Season> = crosses
+            .filter_map(|cross| cross.season)
+            .chain(sown.map(|entry| entry.on.season()))
+            .chain(plants.map(When::season))
+            .collect();
         seasons.sort_unstable();
         seasons.dedup();
         seasons
+    }
+
+    /// The last season, up to today's, of which there is anything to tell: in January, when
+    /// nothing has been sown yet, the year before.
+    pub fn last_season(&self) -> Season {
+        let seasons = self.seasons();
+        seasons.into_iter().rfind(|&season| season <= self.season()).unwrap_or(self.season())
     }
 
     /// What a plant is called.

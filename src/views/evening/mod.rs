@@ -26,7 +26,7 @@ pub struct Evening {
     pub heads: Heads,
     /// Plants that wait for a word, the most pressing first.
     pub waiting: Vec<Waits>,
-    /// What is due today; only of the season that today is in.
+    /// What is due today; only beside the latest season.
     pub due: Option<Due>,
     /// The pairings behind its keepers, the most keepers first.
     pub behind: Vec<Behind>,
@@ -39,7 +39,7 @@ pub fn evening(desk: &Desk, season: Season, levels: Levels) -> Evening {
         steps: funnel::steps(desk, season, levels),
         heads: funnel::heads(desk, season),
         waiting: waiting::waiting(desk, season),
-        due: (season == desk.season()).then(|| due::due(desk)),
+        due: (season >= desk.last_season()).then(|| due::due(desk)),
         behind: behind::behind(desk, season, levels),
     }
 }

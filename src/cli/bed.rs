@@ -1,0 +1,122 @@
+//! `trug bed`: what stands where.
+
+use clap::Args;
+use serde::Serialize;
+
+use super::{
+    failure::Failure,
+    sheet::{Sheet, Table},
+    shell::Shell,
+};
+use crate::book::{PlantId, Season, State};
+use crate::views::{
+    Desk,
+    bed::{self, Beds},
+    words,
+};
+
+/// What stands where in a season
+#[derive(Debug, Args)]
+#[command(before_long_help = "\
+Examples:
+  trug bed
+  trug bed A --season 2025")]
+pub(super) struct Ask {
+    /// Only this bed
+    bed: Option<String>,
+    /// The season; else the last in which anything was planted
+    #[arg(long, value_name = "YEAR")]
+    season: Option<i16>,
+}
+
+#[derive(Debug, Serialize)]
+struct PlaceRow<'a> {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    bed: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    row: Option<u16>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    place: Option<u16>,
+    plant: &'a str,
+    state: &'static str,
+    season: i16,
+}
+
+pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
+    let desk = shell.desk()?;
+    let season = ask.season.map_or_else(|| bed::last_planted(&desk), Season);
+    let mut beds = bed::beds(&desk, season);
+    if let Some(name) = &ask.bed {
+        let known: Vec<String> = beds.plans.iter().map(|plan| plan.bed.to_string()).collect();
+        beds.plans.retain(|plan| plan.bed.to_lowercase() == name.to_lowercase());
+        beds.elsewhere.clear();
+        if beds.plans.is_empty() {
+            return Err(Failure::Usage(
+                format!("nothing was planted in a bed \"{name}\" in {season}."),
+                format!("The beds of that season: {}", known.join(", ")),
+            ));
+        }
+    }
+    shell.show(|| json(&desk, &beds), || sheet(&desk, &beds))
+}
+
+fn json<'a>(desk: &'a Desk, beds: &'a Beds) -> Vec<PlaceRow<'a>> {
+    let row = |plant: PlantId, state: State| PlaceRow {
+        bed: None,
+        row: None,
+        place: None,
+        plant: desk.label(plant),
+        state: words::state(state),
+        season: beds.season.0,
+    };
+    let placed = beds.plans.iter().flat_map(|plan| {
+        plan.cells.iter().map(|cell| PlaceRow {
+            bed: Some(&*plan.bed),
+            row: Some(cell.row),
+            place: Some(cell.place),
+            ..row(cell.plant, cell.state)
+        })
+    });
+    placed.chain(beds.elsewhere.iter().map(|&(plant, state)| row(plant, state))).collect()
+}
+
+fn sheet(desk: &Desk, beds: &Beds) -> Sheet {
+    let n: usize = beds.plans.iter().map(|plan| plan.cells.len()).sum();
+    let mut sheet = Sheet::titled(format!(
+        "{n} plants in {} beds in {}, row by row",
+        beds.plans.len(),
+        beds.season
+    ));
+    for plan in &beds.plans {
+        sheet.blank();
+        sheet.line(format!(
+            "Bed {}: {} places in {} rows, {} planted",
+            plan.bed,
+            u32::from(plan.rows) * u32::from(plan.places),
+            plan.rows,
+            plan.cells.len()
+        ));
+        let mut table =
+            Table::new().number("row").number("place").text("plant").text("stands").text("colour");
+        for cell in &plan.cells {
+            table.row([
+                cell.row.to_string(),
+                cell.place.to_string(),
+                desk.label(cell.plant).to_owned(),
+                words::state(cell.state).to_owned(),
+                crate::views::plant::colours(desk, cell.plant).join(", "),
+            ]);
+        }
+        sheet.table(table);
+    }
+    if !beds.elsewhere.is_empty() {
+        sheet.blank();
+        sheet.line(format!("{} more were planted, and nobody wrote where", beds.elsewhere.len()));
+        let mut table = Table::new().text("plant").text("stands");
+        for &(plant, state) in &beds.elsewhere {
+            table.row([desk.label(plant).to_owned(), words::state(state).to_owned()]);
+        }
+        sheet.table(table);
+    }
+    sheet
+}

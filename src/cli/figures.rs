@@ -1,0 +1,91 @@
+//! Figures as they are written on a sheet, and as they stand in JSON.
+
+use serde::Serialize;
+
+use crate::book::Counts;
+use crate::views::{Desk, Interval, Party};
+
+/// A rate in JSON.
+#[derive(Debug, Serialize)]
+pub(super) struct RateRow {
+    p: f64,
+    low: f64,
+    high: f64,
+    level: f64,
+}
+
+/// Counts in JSON.
+#[derive(Debug, Serialize)]
+pub(super) struct CountsRow {
+    heads: u32,
+    seeds: u32,
+    sown: u32,
+    up: u32,
+    planted: u32,
+    bloomed: u32,
+    judged: u32,
+    kept: u32,
+}
+
+impl From<Interval> for RateRow {
+    fn from(Interval { p, low, high, level }: Interval) -> Self {
+        Self { p, low, high, level }
+    }
+}
+
+impl From<Counts> for CountsRow {
+    fn from(counts: Counts) -> Self {
+        let Counts { heads, seeds, sown, up, planted, bloomed, judged, kept } = counts;
+        Self { heads, seeds, sown, up, planted, bloomed, judged, kept }
+    }
+}
+
+/// A party in JSON: candidates as `A|B`, nothing where nobody knows.
+pub(super) fn party(desk: &Desk, party: &Party) -> Option<String> {
+    party.name(desk.book(), "|")
+}
+
+/// A party on a sheet.
+pub(super) fn party_text(desk: &Desk, party: &Party) -> String {
+    party.name(desk.book(), " or ").unwrap_or_else(|| "?".to_owned())
+}
+
+/// A cross or pairing on a sheet, seed parent first.
+pub(super) fn pair_text(desk: &Desk, seed: &Party, pollen: &Party) -> String {
+    format!("{} × {}", party_text(desk, seed), party_text(desk, pollen))
+}
+
+/// `9 of 22`; a dash where there is nothing to count.
+pub(super) fn k_of_n(k: u32, n: u32) -> String {
+    if n == 0 { "–".to_owned() } else { format!("{k} of {n}") }
+}
+
+/// A share in whole percent.
+pub(super) fn percent(share: f64) -> String {
+    let hundred = share * 100.0;
+    if hundred > 0.0 && hundred < 0.5 { "<1 %".to_owned() } else { format!("{hundred:.0} %") }
+}
+
+/// A rate and its range, as two cells.
+pub(super) fn rate_cells(rate: Option<Interval>) -> [String; 2] {
+    rate.map_or_else(Default::default, |rate| {
+        let (low, high) = (rate.low * 100.0, rate.high * 100.0);
+        [percent(rate.p), format!("{low:.0}–{high:.0}")]
+    })
+}
+
+/// The title over a column of ranges: `95 % range`.
+pub(super) fn range_title(level: f64) -> String {
+    let hundred = (level * 1000.0).round() / 10.0;
+    format!("{hundred} % range")
+}
+
+/// A count; nothing where it is not known.
+pub(super) fn count<N: ToString>(n: Option<N>) -> String {
+    n.map_or_else(String::new, |n| n.to_string())
+}
+
+/// A measure with at most one digit after the point.
+pub(super) fn measure(value: Option<f64>) -> String {
+    value.map_or_else(String::new, |value| format!("{}", (value * 10.0).round() / 10.0))
+}

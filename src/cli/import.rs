@@ -1,0 +1,127 @@
+//! `trug import`: spreadsheets are brought into the book.
+
+use std::{
+    fs,
+    path::{Path, PathBuf},
+};
+
+use clap::Args;
+
+use super::{
+    failure::Failure,
+    sheet::Sheet,
+    shell::{Shell, tell},
+};
+use crate::exchange::import::{self, Import, Options, Outcome, Overlap};
+use crate::shelf::{Opened, Saved};
+
+/// Bring spreadsheets into the book: varieties, seedlings, looks or counts, told by their headers
+#[derive(Debug, Args)]
+#[command(before_long_help = "\
+Examples:
+  trug import plants.csv
+  trug import varieties.csv plants.csv looks.csv --dry-run
+  trug import old-totals.csv --skip-bad")]
+pub(super) struct Ask {
+    /// The files, in any order
+    #[arg(required = true, value_name = "FILE.csv")]
+    files: Vec<PathBuf>,
+    /// Report what would be done, and write nothing
+    #[arg(long)]
+    dry_run: bool,
+    /// Take the good rows, and write the others to a file beside theirs
+    #[arg(long)]
+    skip_bad: bool,
+    #[command(flatten)]
+    wins: Wins,
+}
+
+/// What is to be done where a cross has numbered plants and totals.
+#[derive(Debug, Args)]
+#[group(multiple = false)]
+struct Wins {
+    /// Where a cross has numbered plants and totals, take the totals for the whole family
+    #[arg(long)]
+    counts_win: bool,
+    /// Where a cross has numbered plants and totals, leave the totals out
+    #[arg(long)]
+    plants_win: bool,
+}
+
+pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
+    let opened = shell.open()?;
+    let files = ask.files.iter().map(|file| read(file)).collect::<Result<Vec<_>, _>>()?;
+    let overlap = match (ask.wins.counts_win, ask.wins.plants_win) {
+        (true, _) => Overlap::CountsWin,
+        (_, true) => Overlap::PlantsWin,
+        (false, false) => Overlap::Refuse,
+    };
+    let options = Options { skip_bad: ask.skip_bad, overlap };
+    match import::plan(&opened.book, &files, options) {
+        Outcome::Refused(problems) => {
+            tell(&Failure::Faults(problems).to_string());
+            let way_out = if ask.skip_bad { "" } else { " --skip-bad takes the good rows." };
+            tell(&format!("trug: nothing was taken in.{way_out}"));
+            Err(Failure::Silent(1))
+        }
+        Outcome::Ready(import) => take(ask, shell, opened, *import),
+    }
+}
+
+fn read(file: &Path) -> Result<(String, Vec<u8>), Failure> {
+    let name = file.display().to_string();
+    let bytes = fs::read(file).map_err(|err| {
+        Failure::Shut(
+            format!("{name} could not be read: {err}."),
+            "Name a file of comma-separated values that is there.".to_owned(),
+        )
+    })?;
+    Ok((name, bytes))
+}
+
+fn take(ask: &Ask, shell: &Shell, opened: Opened, import: Import) -> Result<(), Failure> {
+    let Import { book, report, changed, set_aside, problems } = import;
+    let mut sheet = Sheet::titled(if report.changes_nothing() {
+        "Nothing new in these files"
+    } else if ask.dry_run {
+        "What would be brought into the book; nothing was written"
+    } else {
+        "What was brought into the book"
+    });
+    report.lines().into_iter().for_each(|line| sheet.line(line));
+    let mut saved = Saved::default();
+    if !ask.dry_run {
+        for rest in &set_aside {
+            let beside = beside(Path::new(&rest.name));
+            fs::write(&beside, &rest.csv).map_err(|err| {
+                Failure::Shut(
+                    format!("{} could not be written: {err}.", beside.display()),
+                    String::new(),
+                )
+            })?;
+            sheet.line(format!("{} rows set aside in {}", rest.rows, beside.display()));
+        }
+        let mut folder = opened.shelf;
+        for variety in book.varieties().iter().filter(|v| changed.varieties.contains(&v.id)) {
+            folder.write_variety(variety, &mut saved)?;
+        }
+        for cross in book.crosses().iter().filter(|c| changed.crosses.contains(&c.code)) {
+            folder.write_cross(cross, &mut saved)?;
+        }
+    }
+    for copy in &saved.set_aside {
+        sheet.line(format!("comments in the file were kept in {copy}"));
+    }
+    if !problems.is_empty() {
+        tell(&Failure::Faults(problems).to_string());
+    }
+    shell.show(|| serde_json::json!({ "report": report.lines() }), || sheet)
+}
+
+/// `plants.csv` leaves its bad rows in `plants.rest.csv`, or, if there is such a file, in
+/// `plants.rest-2.csv` and so on: nothing of the raiser's is written over.
+fn beside(file: &Path) -> PathBuf {
+    let first = file.with_extension("rest.csv");
+    let more = (2..).map(|n: u32| file.with_extension(format!("rest-{n}.csv")));
+    std::iter::once(first.clone()).chain(more).find(|path| !path.exists()).unwrap_or(first)
+}

@@ -1,0 +1,142 @@
+//! The shell's words: one file a command, each with what may be asked, the rows in JSON and the
+//! sheet for people. What they show comes from [`crate::views`]; this room reads the words, prints,
+//! and settles the exit status.
+
+mod args;
+mod bed;
+mod check;
+mod crosses;
+mod demo;
+mod evening;
+mod failure;
+mod figures;
+mod import;
+mod new;
+mod open;
+mod pairings;
+mod parents;
+mod paths;
+mod seed;
+mod sheet;
+mod shell;
+mod sibs;
+mod trace;
+mod who;
+
+use std::{
+    env,
+    ffi::OsString,
+    path::{Path, PathBuf},
+};
+
+use chrono::NaiveDate;
+use clap::Parser;
+
+use args::{Command, Words};
+use failure::Failure;
+use shell::{Shell, tell};
+
+use crate::config::Places;
+use crate::shelf::Opened;
+
+/// What lies around the program.
+#[derive(Debug, Clone, Default)]
+pub struct Surroundings {
+    /// Columns of the terminal that answers are printed on, if it is one.
+    pub width: Option<u16>,
+    /// Whether keys come from a terminal and the screen goes to one.
+    pub is_terminal: bool,
+}
+
+/// What is left to do when the words are read.
+#[derive(Debug)]
+pub enum Outcome {
+    /// Nothing: leave with this status.
+    Done(u8),
+    /// Open the full screen on this book.
+    Screen(Box<Screen>),
+}
+
+/// What the full screen is opened on.
+#[derive(Debug)]
+pub struct Screen {
+    /// The book, with what was wrong with it.
+    pub opened: Opened,
+    /// The day that counts as today.
+    pub today: NaiveDate,
+    /// Where things are.
+    pub places: Places,
+}
+
+/// Does what the words say.
+pub fn run(words: impl IntoIterator<Item = OsString>, around: &Surroundings) -> Outcome {
+    let words = match Words::try_parse_from(words) {
+        Ok(words) => words,
+        Err(err) => {
+            // Help goes to the standard output and is no failure.
+            let printed = err.print();
+            let status = if err.use_stderr() { 2 } else { 0 };
+            return Outcome::Done(
+                printed.map_or_else(|err| Failure::Print(err).status(), |()| status),
+            );
+        }
+    };
+    match dispatch(words, around) {
+        Ok(outcome) => outcome,
+        Err(failure) => {
+            let text = failure.to_string();
+            if !text.is_empty() {
+                tell(&text);
+            }
+            Outcome::Done(failure.status())
+        }
+    }
+}
+
+fn dispatch(words: Words, around: &Surroundings) -> Result<Outcome, Failure> {
+    let set = |name: &str| env::var_os(name).filter(|value| !value.is_empty());
+    let columns = set("COLUMNS").and_then(|value| value.to_str()?.parse().ok());
+    let shell = Shell {
+        everywhere: words.everywhere,
+        places: Places::find(),
+        paper: sheet::Paper {
+            width: columns.or(around.width.map(usize::from)).filter(|&width| width > 0),
+            styled: around.width.is_some() && set("NO_COLOR").is_none(),
+        },
+        env_book: set("TRUG_BOOK").map(PathBuf::from),
+        env_today: set("TRUG_TODAY").map(|value| value.to_string_lossy().into_owned()),
+    };
+    let done = |()| Outcome::Done(0);
+    match words.command {
+        None => screen(&shell, around, &shell.book_dir()?),
+        Some(Command::Demo(ask)) => demo::run(&ask, &shell, around),
+        Some(Command::New(ask)) => new::run(&ask, &shell).map(done),
+        Some(Command::Check(ask)) => check::run(&ask, &shell).map(done),
+        Some(Command::Evening(ask)) => evening::run(&ask, &shell).map(done),
+        Some(Command::Crosses(ask)) => crosses::run(&ask, &shell).map(done),
+        Some(Command::Seed(ask)) => seed::run(&ask, &shell).map(done),
+        Some(Command::Bed(ask)) => bed::run(&ask, &shell).map(done),
+        Some(Command::Trace(ask)) => trace::run(&ask, &shell).map(done),
+        Some(Command::Sibs(ask)) => sibs::run(&ask, &shell).map(done),
+        Some(Command::Parents(ask)) => parents::run(&ask, &shell).map(done),
+        Some(Command::Pairings(ask)) => pairings::run(&ask, &shell).map(done),
+        Some(Command::Import(ask)) => import::run(&ask, &shell).map(done),
+        Some(Command::Paths(ask)) => paths::run(&ask, &shell).map(done),
+    }
+}
+
+/// Opens a book for the full screen, where there is a screen to open it on.
+fn screen(shell: &Shell, around: &Surroundings, dir: &Path) -> Result<Outcome, Failure> {
+    if !around.is_terminal {
+        return Err(Failure::Usage(
+            "the full screen needs a terminal to read keys from and to draw on.".to_owned(),
+            "The same figures are printed by `trug evening`, `trug bed`, `trug crosses`, `trug \
+             seed`, `trug pairings`, `trug parents`, `trug trace WHO` and `trug sibs WHO`."
+                .to_owned(),
+        ));
+    }
+    let opened = shell.open_at(dir)?;
+    let today = shell.today(opened.book.about().today)?;
+    shell.places.remember(dir);
+    Ok(Outcome::Screen(Box::new(Screen { opened, today, places: shell.places.clone() })))
+}

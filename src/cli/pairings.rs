@@ -1,0 +1,111 @@
+//! `trug pairings`: the record of every pairing.
+
+use clap::Args;
+use serde::Serialize;
+
+use super::{
+    failure::Failure,
+    figures::{CountsRow, RateRow, k_of_n, pair_text, party, range_title, rate_cells},
+    sheet::{Sheet, Table},
+    shell::Shell,
+};
+use crate::views::{
+    Desk, Levels,
+    pairings::{self, Directions, Row},
+};
+
+/// Which pairs gave keepers, and how sure that is
+#[derive(Debug, Args)]
+#[command(before_long_help = "\
+Examples:
+  trug pairings                  every pair over all its seasons, both directions together
+  trug pairings --split          A × B and B × A apart
+  trug pairings --untried        pairs of living parents that were never made, too")]
+pub(super) struct Ask {
+    /// Add the pairs of living parents between which no cross was made
+    #[arg(long)]
+    untried: bool,
+    /// Keep the two directions of a pair apart
+    #[arg(long)]
+    split: bool,
+}
+
+#[derive(Debug, Serialize)]
+struct PairingRow {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    seed_parent: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pollen_parent: Option<String>,
+    seasons: Vec<i16>,
+    counts: CountsRow,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    rate: Option<RateRow>,
+    shrunk: RateRow,
+    tried: bool,
+}
+
+pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
+    let desk = shell.desk()?;
+    let levels = shell.levels();
+    let directions = if ask.split { Directions::Apart } else { Directions::Together };
+    let rows = pairings::rows(&desk, directions, ask.untried, levels);
+    let json = || -> Vec<PairingRow> { rows.iter().map(|row| json_row(&desk, row)).collect() };
+    shell.show(json, || sheet(&desk, &rows, levels))
+}
+
+fn json_row(desk: &Desk, row: &Row) -> PairingRow {
+    let pairing = &row.pairing;
+    PairingRow {
+        seed_parent: party(desk, &pairing.seed),
+        pollen_parent: party(desk, &pairing.pollen),
+        seasons: pairing.seasons.iter().map(|season| season.0).collect(),
+        counts: pairing.counts.into(),
+        rate: row.rate.map(Into::into),
+        shrunk: row.shrunk.into(),
+        tried: row.tried,
+    }
+}
+
+fn sheet(desk: &Desk, rows: &[Row], levels: Levels) -> Sheet {
+    let mut sheet = Sheet::titled(format!(
+        "{} pairings: of their judged seedlings, those kept at the first sorting",
+        rows.len()
+    ));
+    let mut table = Table::new()
+        .text("pairing")
+        .number("seasons")
+        .number("kept of judged")
+        .number("")
+        .number(range_title(levels.rate))
+        .number("steadied")
+        .number(range_title(levels.shrunk));
+    for row in rows {
+        let pairing = &row.pairing;
+        let [rate, range] = rate_cells(row.rate);
+        let [shrunk, shrunk_range] = rate_cells(Some(row.shrunk));
+        table.row([
+            pair_text(desk, &pairing.seed, &pairing.pollen),
+            span(&pairing.seasons),
+            k_of_n(pairing.counts.kept, pairing.counts.judged),
+            rate,
+            range,
+            shrunk,
+            shrunk_range,
+        ]);
+    }
+    sheet.table(table);
+    sheet.line(
+        "steadied: drawn towards what the other pairings of this book do, the more the fewer \
+         seedlings were judged",
+    );
+    sheet
+}
+
+/// `2024`, or `2021–24` where there are several; gaps are not shown.
+fn span(seasons: &[crate::book::Season]) -> String {
+    match seasons {
+        [] => String::new(),
+        [only] => only.to_string(),
+        [first, .., last] => format!("{first}–{last}"),
+    }
+}

@@ -1,0 +1,94 @@
+//! `trug parents`: what each parent has given.
+
+use clap::Args;
+use serde::Serialize;
+
+use super::{
+    failure::Failure,
+    figures::{CountsRow, RateRow, k_of_n, party, party_text, range_title, rate_cells},
+    sheet::{Sheet, Table},
+    shell::Shell,
+};
+use crate::views::{
+    Desk,
+    parents::{self, Role, Row},
+};
+
+/// What each parent has given, as seed parent and as pollen parent
+#[derive(Debug, Args)]
+#[command(before_long_help = "\
+Examples:
+  trug parents
+  trug parents --level 0.9 --json")]
+pub(super) struct Ask {}
+
+#[derive(Debug, Serialize)]
+struct ParentRow {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    parent: Option<String>,
+    as_seed: RoleRow,
+    as_pollen: RoleRow,
+    perhaps: u32,
+}
+
+#[derive(Debug, Serialize)]
+struct RoleRow {
+    crosses: u32,
+    counts: CountsRow,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    rate: Option<RateRow>,
+}
+
+impl From<Role> for RoleRow {
+    fn from(role: Role) -> Self {
+        Self { crosses: role.crosses, counts: role.counts.into(), rate: role.rate.map(Into::into) }
+    }
+}
+
+pub(super) fn run(_ask: &Ask, shell: &Shell) -> Result<(), Failure> {
+    let desk = shell.desk()?;
+    let rows = parents::rows(&desk, shell.levels());
+    let json = || -> Vec<ParentRow> {
+        let row = |row: &Row| ParentRow {
+            parent: party(&desk, &row.parent),
+            as_seed: row.as_seed.into(),
+            as_pollen: row.as_pollen.into(),
+            perhaps: row.perhaps,
+        };
+        rows.iter().map(row).collect()
+    };
+    shell.show(json, || sheet(&desk, &rows, shell.levels().rate))
+}
+
+fn sheet(desk: &Desk, rows: &[Row], level: f64) -> Sheet {
+    let mut sheet = Sheet::titled(format!(
+        "What {} parents gave: of their judged seedlings, those kept at the first sorting",
+        rows.len()
+    ));
+    let range = range_title(level);
+    let mut table = Table::new()
+        .text("parent")
+        .number("as seed parent")
+        .number("kept")
+        .number(&*range)
+        .number("as pollen parent")
+        .number("kept")
+        .number(&*range)
+        .number("perhaps in");
+    for row in rows {
+        let [seed_rate, seed_range] = rate_cells(row.as_seed.rate);
+        let [pollen_rate, pollen_range] = rate_cells(row.as_pollen.rate);
+        table.row([
+            party_text(desk, &row.parent),
+            k_of_n(row.as_seed.counts.kept, row.as_seed.counts.judged),
+            seed_rate,
+            seed_range,
+            k_of_n(row.as_pollen.counts.kept, row.as_pollen.counts.judged),
+            pollen_rate,
+            pollen_range,
+            if row.perhaps == 0 { String::new() } else { row.perhaps.to_string() },
+        ]);
+    }
+    sheet.table(table);
+    sheet
+}

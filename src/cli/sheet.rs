@@ -1,0 +1,235 @@
+//! A printed sheet: lines and tables, columns kept straight whatever the script.
+
+use unicode_segmentation::UnicodeSegmentation;
+use unicode_width::UnicodeWidthStr;
+
+/// Blanks between columns.
+const GAP: usize = 2;
+/// A column that can give way is not made narrower than this.
+const LEAST: usize = 8;
+
+/// How a column stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Align {
+    /// Text, which gives way where the sheet is narrow.
+    Text,
+    /// Numbers, to the right, never cut.
+    Number,
+}
+
+/// A table.
+#[derive(Debug, Default)]
+pub(super) struct Table {
+    columns: Vec<(String, Align)>,
+    rows: Vec<Vec<String>>,
+}
+
+#[derive(Debug)]
+enum Part {
+    Title(String),
+    Line(String),
+    Table(Table),
+}
+
+/// What is printed for one answer.
+#[derive(Debug, Default)]
+pub(super) struct Sheet(Vec<Part>);
+
+/// How it is printed.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Paper {
+    /// Columns to print in; none where there is no edge.
+    pub(super) width: Option<usize>,
+    /// Whether weight may be used.
+    pub(super) styled: bool,
+}
+
+impl Table {
+    /// A table with a column of text first.
+    pub(super) fn new() -> Self {
+        Self::default()
+    }
+
+    /// Adds a column of text.
+    pub(super) fn text(mut self, title: impl Into<String>) -> Self {
+        self.columns.push((title.into(), Align::Text));
+        self
+    }
+
+    /// Adds a column of numbers.
+    pub(super) fn number(mut self, title: impl Into<String>) -> Self {
+        self.columns.push((title.into(), Align::Number));
+        self
+    }
+
+    /// Adds a row: one cell a column; those left out at the end are empty.
+    pub(super) fn row<const N: usize>(&mut self, cells: [String; N]) {
+        self.rows.push(cells.into());
+    }
+
+    fn cell<'a>(&self, row: &'a [String], column: usize) -> &'a str {
+        debug_assert!(row.len() <= self.columns.len(), "a cell without a column");
+        row.get(column).map_or("", |cell| cell)
+    }
+
+    /// The width of each column; 0 for one in which nothing stands.
+    fn widths(&self, paper: Paper) -> Vec<usize> {
+        let mut widths: Vec<usize> = (0..self.columns.len())
+            .map(|c| self.rows.iter().map(|row| self.cell(row, c).width()).max().unwrap_or(0))
+            .collect();
+        for (width, (title, _)) in widths.iter_mut().zip(&self.columns) {
+            if *width > 0 {
+                *width = (*width).max(title.width());
+            }
+        }
+        let Some(edge) = paper.width else { return widths };
+        loop {
+            let used = widths.iter().filter(|&&w| w > 0);
+            let total: usize = used.clone().sum::<usize>() + GAP * used.count().saturating_sub(1);
+            let widest = (0..widths.len())
+                .filter(|&c| self.columns[c].1 == Align::Text && widths[c] > LEAST)
+                .max_by_key(|&c| (widths[c], c));
+            match widest {
+                Some(column) if total > edge => widths[column] -= 1,
+                _ => return widths,
+            }
+        }
+    }
+
+    fn print(&self, text: &mut String, paper: Paper) {
+        let widths = self.widths(paper);
+        let titles: Vec<String> = self.columns.iter().map(|(title, _)| title.clone()).collect();
+        if titles.iter().any(|title| !title.is_empty()) {
+            let mut line = String::new();
+            self.print_row(&mut line, &titles, &widths);
+            print_styled(text, &line, "\u{1b}[2m", paper);
+        }
+        for row in &self.rows {
+            self.print_row(text, row, &widths);
+            text.push('\n');
+        }
+    }
+
+    fn print_row(&self, text: &mut String, row: &[String], widths: &[usize]) {
+        let mut line = String::new();
+        for (c, &width) in widths.iter().enumerate().filter(|(_, width)| **width > 0) {
+            if !line.is_empty() {
+                line.extend(std::iter::repeat_n(' ', GAP));
+            }
+            let cell = cut(self.cell(row, c), width);
+            let blanks = std::iter::repeat_n(' ', width.saturating_sub(cell.width()));
+            if self.columns[c].1 == Align::Number {
+                line.extend(blanks);
+                line.push_str(&cell);
+            } else {
+                line.push_str(&cell);
+                line.extend(blanks);
+            }
+        }
+        text.push_str(line.trim_end());
+    }
+}
+
+impl Sheet {
+    /// A sheet that says in its first line what it shows.
+    pub(super) fn titled(title: impl Into<String>) -> Self {
+        Self(vec![Part::Title(title.into())])
+    }
+
+    /// Adds a line of text.
+    pub(super) fn line(&mut self, line: impl Into<String>) {
+        self.0.push(Part::Line(line.into()));
+    }
+
+    /// Adds an empty line.
+    pub(super) fn blank(&mut self) {
+        self.line("");
+    }
+
+    /// Adds a table; one without rows is left out.
+    pub(super) fn table(&mut self, table: Table) {
+        if !table.rows.is_empty() {
+            self.0.push(Part::Table(table));
+        }
+    }
+
+    /// The whole as text.
+    pub(super) fn print(&self, paper: Paper) -> String {
+        let mut text = String::new();
+        for part in &self.0 {
+            match part {
+                Part::Title(title) => print_styled(&mut text, title, "\u{1b}[1m", paper),
+                Part::Line(line) => text.extend([line, "\n"]),
+                Part::Table(table) => table.print(&mut text, paper),
+            }
+        }
+        text
+    }
+}
+
+fn print_styled(text: &mut String, line: &str, style: &str, paper: Paper) {
+    let (before, after) = if paper.styled { (style, "\u{1b}[0m\n") } else { ("", "\n") };
+    text.extend([before, line, after]);
+}
+
+/// A text cut to a width, with an ellipsis where something is gone.
+pub(super) fn cut(text: &str, width: usize) -> String {
+    if text.width() <= width {
+        return text.to_owned();
+    }
+    let mut cut = String::new();
+    let mut used = 0;
+    for letter in text.graphemes(true) {
+        used += letter.width();
+        if used >= width {
+            break;
+        }
+        cut.push_str(letter);
+    }
+    cut.push('…');
+    cut
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn sheet() -> Sheet {
+        let mut table = Table::new().text("plant").text("nothing").number("kept of judged");
+        table.row(["Ferry Lantern".into(), String::new(), "9 of 22".into()]);
+        table.row(["大利花 mit Überlänge".into(), String::new(), "0 of 3".into()]);
+        let mut sheet = Sheet::titled("Two plants");
+        sheet.table(table);
+        sheet
+    }
+
+    #[test]
+    fn columns_are_straight_and_an_empty_one_is_left_out() {
+        insta::assert_snapshot!(sheet().print(Paper::default()), @r"
+        Two plants
+        plant                 kept of judged
+        Ferry Lantern                9 of 22
+        大利花 mit Überlänge          0 of 3
+        ");
+    }
+
+    #[test]
+    fn a_narrow_sheet_cuts_text_and_never_numbers() {
+        let paper = Paper { width: Some(26), styled: false };
+        insta::assert_snapshot!(sheet().print(paper), @r"
+        Two plants
+        plant       kept of judged
+        Ferry Lan…         9 of 22
+        大利花 mi…          0 of 3
+        ");
+    }
+
+    #[test]
+    fn a_cut_text_fits_and_splits_no_letter() {
+        for width in 1..12 {
+            let cut = cut("Sa\u{308}uerling 大利花", width);
+            assert!(cut.width() <= width, "{cut} in {width}");
+            assert!(!cut.starts_with('\u{308}'));
+        }
+    }
+}

@@ -1,0 +1,155 @@
+//! `trug trace`: where a plant came from, and what came of it.
+
+use clap::Args;
+use serde::Serialize;
+
+use super::{
+    failure::Failure,
+    figures::pair_text,
+    sheet::{Sheet, Table},
+    shell::Shell,
+    who,
+};
+use crate::book::PlantId;
+use crate::lineage::Side;
+use crate::views::{
+    Desk, Party,
+    trace::{self, Trace},
+};
+
+/// Where a plant came from, and what came of it
+#[derive(Debug, Args)]
+#[command(before_long_help = "\
+Examples:
+  trug trace 26-104
+  trug trace \"Ferry Lantern\" --down 1
+  trug trace 26-104 --json")]
+pub(super) struct Ask {
+    /// The plant, by number, name or id
+    who: String,
+    /// So many generations back at most
+    #[arg(long, value_name = "N")]
+    up: Option<u32>,
+    /// So many generations on at most
+    #[arg(long, value_name = "N")]
+    down: Option<u32>,
+}
+
+#[derive(Debug, Serialize)]
+struct TraceRow<'a> {
+    plant: &'a str,
+    ancestors: Vec<AncestorRow<'a>>,
+    descendants: Vec<DescendantRow<'a>>,
+}
+
+#[derive(Debug, Serialize)]
+struct AncestorRow<'a> {
+    plant: &'a str,
+    generation: u32,
+    side: &'static str,
+    certain: bool,
+}
+
+#[derive(Debug, Serialize)]
+struct DescendantRow<'a> {
+    plant: &'a str,
+    generation: u32,
+    certain: bool,
+}
+
+pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
+    let desk = shell.desk()?;
+    let plant = who::plant(&desk, &ask.who)?;
+    let found = trace::trace(&desk, plant, ask.up, ask.down);
+    shell.show(|| json(&desk, &found), || sheet(&desk, &found))
+}
+
+fn side(side: Side) -> &'static str {
+    match side {
+        Side::Seed => "seed",
+        Side::Pollen => "pollen",
+        Side::Both => "both",
+    }
+}
+
+fn json<'a>(desk: &'a Desk, found: &Trace) -> TraceRow<'a> {
+    let ancestors = found.ancestors.iter().map(|a| AncestorRow {
+        plant: desk.label(a.plant),
+        generation: a.generation,
+        side: side(a.side),
+        certain: a.certain,
+    });
+    let descendants = found.descendants.iter().map(|d| DescendantRow {
+        plant: desk.label(d.plant),
+        generation: d.generation,
+        certain: d.certain,
+    });
+    TraceRow {
+        plant: desk.label(found.plant),
+        ancestors: ancestors.collect(),
+        descendants: descendants.collect(),
+    }
+}
+
+fn sheet(desk: &Desk, found: &Trace) -> Sheet {
+    let label = desk.label(found.plant);
+    let mut sheet = Sheet::titled(format!(
+        "{label}: {} plants that it came from, {} that came from it",
+        found.ancestors.len(),
+        found.descendants.len()
+    ));
+    let (seed, pollen) = desk.parents(found.plant);
+    sheet.line(if seed == Party::Unknown && pollen == Party::Unknown {
+        "its parents are not known".to_owned()
+    } else {
+        format!("raised from {}", pair_text(desk, &seed, &pollen))
+    });
+    let mut table = Table::new()
+        .number("generations back")
+        .text("plant")
+        .text("on the side of the")
+        .text("raised from")
+        .text("");
+    for a in &found.ancestors {
+        let side = match a.side {
+            Side::Seed => "seed parent",
+            Side::Pollen => "pollen parent",
+            Side::Both => "both",
+        };
+        table.row([
+            a.generation.to_string(),
+            desk.label(a.plant).to_owned(),
+            side.to_owned(),
+            raised_from(desk, a.plant),
+            doubt(a.certain),
+        ]);
+    }
+    sheet.blank();
+    sheet.table(table);
+    let mut table =
+        Table::new().number("generations on").text("plant").text("raised from").text("");
+    for d in &found.descendants {
+        table.row([
+            d.generation.to_string(),
+            desk.label(d.plant).to_owned(),
+            raised_from(desk, d.plant),
+            doubt(d.certain),
+        ]);
+    }
+    if !found.ancestors.is_empty() {
+        sheet.blank();
+    }
+    sheet.table(table);
+    sheet
+}
+
+fn raised_from(desk: &Desk, plant: PlantId) -> String {
+    match desk.parents(plant) {
+        (Party::Unknown, Party::Unknown) => String::new(),
+        (seed, pollen) => pair_text(desk, &seed, &pollen),
+    }
+}
+
+fn doubt(certain: bool) -> String {
+    if certain { String::new() } else { "perhaps".to_owned() }
+}
