@@ -7,6 +7,7 @@
     reason = "a test may stop at the first surprise"
 )]
 
+mod crops;
 mod lineage;
 mod published;
 mod rates;

@@ -296,8 +296,7 @@ impl Sorting {
             }
         }
         match crop_file::builtin(name) {
-            Some(Ok(crop)) => return crop,
-            Some(Err(problem)) => self.problems.push(problem),
+            Some(crop) => return crop,
             None if self.shelf.sealed.contains("book.ron") => {}
             None => {
                 let (line, column) = spot(&self.shelf.root, "book.ron", &[Step::Field("crop")]);
