@@ -2,7 +2,10 @@
 
 use crate::book::PlantId;
 
-use super::Pedigree;
+use super::{
+    Pedigree,
+    ancestors::{Climb, FRESH, generation, is_certain, sort_by_small_key},
+};
 
 /// A plant from which two others may both descend.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -18,31 +21,36 @@ pub struct CommonAncestor {
 }
 
 impl Pedigree {
-    /// The ancestors that two plants have in common, nearest first, then in roll order. A plant
-    /// counts among its own ancestors here, so that of a plant and its offspring the plant itself
-    /// is the nearest.
+    /// The ancestors that two plants have in common, nearest first. A plant counts among its own
+    /// ancestors here, so that of a plant and its offspring the plant itself is the nearest.
     pub fn common_ancestors(&self, a: PlantId, b: PlantId) -> Vec<CommonAncestor> {
-        let mut found = Vec::new();
-        let behind_b = self.closure(b);
-        for (plant, from_a, certain_a) in self.closure(a) {
-            let Ok(at) = behind_b.binary_search_by_key(&plant, |&(other, ..)| other) else {
-                continue;
-            };
-            let (_, from_b, certain_b) = behind_b[at];
-            found.push(CommonAncestor { plant, from_a, from_b, certain: certain_a && certain_b });
-        }
-        found.sort_by_key(|common| (common.from_a.saturating_add(common.from_b), common.plant));
-        found
-    }
-
-    /// A plant and its ancestors, with generations and certainty, in roll order.
-    fn closure(&self, plant: PlantId) -> Vec<(PlantId, u32, bool)> {
-        let ancestors = self.ancestors(plant, None).into_iter();
-        let mut closure: Vec<_> = ancestors
-            .map(|a| (a.plant, a.generation, a.certain))
-            .chain([(plant, 0, true)])
-            .collect();
-        closure.sort_unstable();
-        closure
+        let (mut up_a, mut up_b) = (Climb::default(), Climb::default());
+        up_a.up(self, a, u32::MAX);
+        up_b.up(self, b, u32::MAX);
+        let met = up_a.met.iter().copied().chain(self.used_number(a));
+        let both: Vec<u32> = met.filter(|&used| up_b.marks[used as usize] != FRESH).collect();
+        let marks = |used: u32| (up_a.marks[used as usize], up_b.marks[used as usize]);
+        let mut sorted = Vec::new();
+        sort_by_small_key(&both, &mut sorted, |used| {
+            let (mark_a, mark_b) = marks(used);
+            (generation(mark_a) + generation(mark_b)) as usize
+        });
+        // A plant that is no parent has no number, and is its own nearest ancestor all the same.
+        let own = (a == b && self.used_number(a).is_none()).then_some(CommonAncestor {
+            plant: a,
+            from_a: 0,
+            from_b: 0,
+            certain: true,
+        });
+        let others = sorted.into_iter().map(|used| {
+            let (mark_a, mark_b) = marks(used);
+            CommonAncestor {
+                plant: self.used()[used as usize],
+                from_a: generation(mark_a),
+                from_b: generation(mark_b),
+                certain: is_certain(mark_a) && is_certain(mark_b),
+            }
+        });
+        own.into_iter().chain(others).collect()
     }
 }

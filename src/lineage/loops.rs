@@ -17,7 +17,8 @@ impl Pedigree {
     /// through the plant that stands first on the roll. Each plant of a loop is followed by one
     /// of its parents, and the last by the first.
     pub fn loops(&self) -> Vec<Vec<PlantId>> {
-        let knots = knots(self).into_iter();
+        let links = self.used().iter().map(|&plant| self.links_of(self.family_of(plant)));
+        let knots = knots(links).into_iter();
         let mut loops: Vec<Vec<PlantId>> = knots.filter_map(|knot| self.loop_in(&knot)).collect();
         loops.sort();
         loops

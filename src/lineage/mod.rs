@@ -6,19 +6,32 @@
 //! (candidates of a bee cross) count as parents; whatever rests on one of them alone is marked
 //! as not certain. This room may use `book`, and petgraph never leaves it.
 
+mod ancestors;
 mod common;
+mod descendants;
 mod family;
 mod loops;
 mod order;
 mod paths;
 mod pedigree;
 mod sibs;
-mod walk;
 
+pub use ancestors::{Ancestor, Side};
 pub use common::CommonAncestor;
+pub use descendants::{Descendant, DescendantFamily};
 pub use family::{FamilyId, Link, Offspring, Parents};
 pub use loops::loop_faults;
 pub use paths::{Path, Paths};
 pub use pedigree::Pedigree;
 pub use sibs::{Kin, Sib};
-pub use walk::{Ancestor, Descendant, DescendantFamily, Scratch, Side};
+
+/// Room to work in, to be kept from one question to the next so that each costs only what it
+/// finds.
+#[derive(Debug, Clone, Default)]
+pub struct Scratch {
+    climb: ancestors::Climb,
+    /// What was met, by number, nearest first.
+    sorted: Vec<u32>,
+    ancestors: Vec<Ancestor>,
+    spread: descendants::Spread,
+}

@@ -2,29 +2,19 @@
 
 use petgraph::{algo::kosaraju_scc, graph::DiGraph, graph::NodeIndex};
 
-use super::Pedigree;
+use super::{Link, pedigree::small};
 
-/// How deep every parent and every family stands.
-#[derive(Debug, Clone, Default)]
-pub(super) struct Depths {
-    /// Of each plant used as a parent.
-    pub(super) used: Vec<u32>,
-    /// Of the plants of each family that are in no loop.
-    pub(super) families: Vec<u32>,
-    /// The plants used as parents, by depth and then by number.
-    pub(super) order: Vec<u32>,
-}
-
-/// The plants used as parents, with an edge from each to each of its parents.
-pub(super) fn graph(pedigree: &Pedigree) -> DiGraph<(), ()> {
-    let n = pedigree.used().len();
+/// The plants used as parents, with an edge from each to each of its parents; `links` are the
+/// parents of each.
+fn graph<'a>(links: impl ExactSizeIterator<Item = &'a [Link]>) -> DiGraph<(), ()> {
+    let n = links.len();
     let mut graph = DiGraph::with_capacity(n, n * 2);
     for _ in 0..n {
         graph.add_node(());
     }
-    for child in (0..).take(n) {
-        for link in pedigree.parents_of(pedigree.used_family(child)).all() {
-            graph.add_edge(NodeIndex::new(child as usize), NodeIndex::new(link.used as usize), ());
+    for (child, links) in links.enumerate() {
+        for link in links {
+            graph.add_edge(NodeIndex::new(child), NodeIndex::new(link.used as usize), ());
         }
     }
     graph
@@ -33,36 +23,36 @@ pub(super) fn graph(pedigree: &Pedigree) -> DiGraph<(), ()> {
 /// The plants used as parents, as groups: plants of one loop together, all others alone, and
 /// parents before offspring. The two searches of Kosaraju keep their stack on the heap; a
 /// recursive one would end the program on a pedigree a hundred thousand generations deep.
-pub(super) fn knots(pedigree: &Pedigree) -> Vec<Vec<u32>> {
-    kosaraju_scc(&graph(pedigree))
-        .into_iter()
-        .map(|knot| {
-            let mut knot: Vec<u32> =
-                knot.into_iter().map(|n| u32::try_from(n.index()).unwrap_or(u32::MAX)).collect();
+pub(super) fn knots<'a>(links: impl ExactSizeIterator<Item = &'a [Link]>) -> Vec<Vec<u32>> {
+    let knots = kosaraju_scc(&graph(links)).into_iter();
+    let numbers = knots.map(|knot| knot.into_iter().map(|n| small(n.index())));
+    numbers
+        .map(|numbers| {
+            let mut knot: Vec<u32> = numbers.collect();
             knot.sort_unstable();
             knot
         })
         .collect()
 }
 
-pub(super) fn depths(pedigree: &Pedigree) -> Depths {
-    /// Not reached yet: a parent in the same loop.
-    const NOT_YET: u32 = u32::MAX;
-    let mut used = vec![NOT_YET; pedigree.used().len()];
-    let deepest = |used: &[u32], family| {
-        let parents = pedigree.parents_of(family).all();
-        let known = parents.map(|link| used[link.used as usize]).filter(|&d| d != NOT_YET);
-        known.map(|d| d + 1).max().unwrap_or_default()
-    };
-    for knot in knots(pedigree) {
-        let members = knot.iter().map(|&member| pedigree.used_family(member));
-        let depth = members.map(|family| deepest(&used, family)).max().unwrap_or_default();
+/// Not reached yet: a parent in the same loop.
+const NOT_YET: u32 = u32::MAX;
+
+/// The depth of plants with these parents, as far as the depth of those is known.
+pub(super) fn depth(links: &[Link], depths: &[u32]) -> u32 {
+    let parents = links.iter().map(|link| depths[link.used as usize]);
+    parents.filter(|&depth| depth != NOT_YET).map(|depth| depth + 1).max().unwrap_or_default()
+}
+
+/// How deep every plant used as a parent stands; plants of one loop stand at the same depth.
+pub(super) fn depths<'a>(links: impl ExactSizeIterator<Item = &'a [Link]> + Clone) -> Vec<u32> {
+    let lists: Vec<&[Link]> = links.clone().collect();
+    let mut depths = vec![NOT_YET; lists.len()];
+    for knot in knots(links) {
+        let deepest = knot.iter().map(|&member| depth(lists[member as usize], &depths)).max();
         for member in knot {
-            used[member as usize] = depth;
+            depths[member as usize] = deepest.unwrap_or_default();
         }
     }
-    let families = pedigree.families().map(|family| deepest(&used, family)).collect();
-    let mut order: Vec<u32> = (0..).take(used.len()).collect();
-    order.sort_by_key(|&member| used[member as usize]);
-    Depths { used, families, order }
+    depths
 }

@@ -56,7 +56,7 @@ impl Pedigree {
     ///
     /// Costs the product of their numbers of ancestors.
     pub fn paths(&self, a: PlantId, b: PlantId, most: usize) -> Paths {
-        let ([a, b], complete) = Climb::pair(self, a, b);
+        let ([a, b], complete) = Forebears::pair(self, a, b);
         let table = Table::of(&a, &b);
         let total = table.at(a.own, b.own).0;
         Paths { listed: shortest(&a, &b, &table, most), total, complete }
@@ -64,7 +64,7 @@ impl Pedigree {
 }
 
 /// A plant and its ancestors.
-struct Climb {
+struct Forebears {
     /// Generation and plant, in this order: no plant is an ancestor of one that stands before it.
     keys: Vec<(u32, PlantId)>,
     /// The parents of each, by their place in `keys`, with their weights. A link that closes a
@@ -74,7 +74,7 @@ struct Climb {
     own: usize,
 }
 
-impl Climb {
+impl Forebears {
     /// Both climbs, as high as their pairs fit into memory, and whether that is all the way.
     fn pair(pedigree: &Pedigree, a: PlantId, b: PlantId) -> ([Self; 2], bool) {
         let (up_a, up_b) = (pedigree.ancestors(a, None), pedigree.ancestors(b, None));
@@ -111,7 +111,7 @@ struct Table {
 }
 
 impl Table {
-    fn of(a: &Climb, b: &Climb) -> Self {
+    fn of(a: &Forebears, b: &Forebears) -> Self {
         let mut table = Self { width: b.keys.len(), cells: Vec::new() };
         table.cells.reserve(a.keys.len() * b.keys.len());
         for i in 0..a.keys.len() {
@@ -138,8 +138,8 @@ impl Table {
 /// From a pair of plants, the pairs that one step up from the younger leads to; none once the
 /// two are one.
 fn steps<'a>(
-    a: &'a Climb,
-    b: &'a Climb,
+    a: &'a Forebears,
+    b: &'a Forebears,
     i: usize,
     j: usize,
 ) -> impl Iterator<Item = (usize, usize, f64)> {
@@ -163,7 +163,7 @@ struct Made {
 
 /// The shortest ways first: the table knows how far each pair is from meeting, so every pair
 /// that is looked at lies on a way that will be listed.
-fn shortest(a: &Climb, b: &Climb, table: &Table, most: usize) -> Vec<Path> {
+fn shortest(a: &Forebears, b: &Forebears, table: &Table, most: usize) -> Vec<Path> {
     let mut made = vec![Made { i: a.own, j: b.own, n_steps: 0, weight: 1.0, before: None }];
     let mut waiting = BinaryHeap::from([(Reverse(table.at(a.own, b.own).1), 0, Reverse(0))]);
     let mut listed = Vec::new();
@@ -191,7 +191,7 @@ fn shortest(a: &Climb, b: &Climb, table: &Table, most: usize) -> Vec<Path> {
     listed
 }
 
-fn path(a: &Climb, b: &Climb, made: &[Made], end: usize) -> Path {
+fn path(a: &Forebears, b: &Forebears, made: &[Made], end: usize) -> Path {
     let (mut up, mut down) = (vec![a.keys[made[end].i].1], Vec::new());
     let mut at = end;
     while let Some(before) = made[at].before {

@@ -1,16 +1,11 @@
 //! The pedigree of a book, in flat arrays.
 //!
-//! Plants used as parents get a number of their own, counted in roll order; marks and queues run
-//! over those numbers and over families, never over all plants.
-
-use std::ops::Range;
+//! Plants used as parents get a number of their own, each a higher one than its parents; marks
+//! and queues run over those numbers and over families, never over all plants.
 
 use crate::book::{Book, CrossId, Parent, PlantId};
 
-use super::{
-    FamilyId, Link, Offspring, Parents,
-    order::{self, Depths},
-};
+use super::{FamilyId, Link, Offspring, Parents, order};
 
 /// Who came from whom, in one book as it stands.
 #[derive(Debug, Clone)]
@@ -23,19 +18,23 @@ pub struct Pedigree {
     links: Vec<Link>,
     link_starts: Vec<u32>,
     pollen_starts: Vec<u32>,
-    /// The plants used as parents, in roll order.
+    /// The plants used as parents, by depth and then in roll order: parents first.
     used: Vec<PlantId>,
     /// The family that each of them is of.
     used_families: Vec<FamilyId>,
-    /// The first parent among the plants of each family.
-    used_starts: Vec<u32>,
+    /// How many generations of ancestors stand behind each of them.
+    used_depths: Vec<u32>,
+    /// The numbers of the plants used as parents, in roll order.
+    by_roll: Vec<u32>,
+    /// Where in `by_roll` the plants of each family begin.
+    by_roll_starts: Vec<u32>,
     /// The families in which each of them is a parent.
     offspring: Vec<Offspring>,
     offspring_starts: Vec<u32>,
-    depths: Depths,
 }
 
-fn small(n: usize) -> u32 {
+/// A place in memory as a number; a pedigree that `u32` cannot count does not fit there.
+pub(super) fn small(n: usize) -> u32 {
     u32::try_from(n).unwrap_or(u32::MAX)
 }
 
@@ -51,10 +50,11 @@ impl Pedigree {
             pollen_starts: Vec::new(),
             used: Vec::new(),
             used_families: Vec::new(),
-            used_starts: Vec::new(),
+            used_depths: Vec::new(),
+            by_roll: Vec::new(),
+            by_roll_starts: Vec::new(),
             offspring: Vec::new(),
             offspring_starts: Vec::new(),
-            depths: Depths::default(),
         };
         let varieties = book.varieties().iter().map(|v| (&v.seed, &v.pollen));
         let crosses = book.crosses().iter().map(|c| (&c.seed, c.pollen_parent()));
@@ -72,7 +72,6 @@ impl Pedigree {
         pedigree.starts.push(next);
         pedigree.number_the_used();
         pedigree.turn_links_round();
-        pedigree.depths = order::depths(&pedigree);
         pedigree
     }
 
@@ -87,19 +86,32 @@ impl Pedigree {
         }
     }
 
+    /// Numbers the plants used as parents in roll order, finds how deep they stand, and numbers
+    /// them again with parents first.
     fn number_the_used(&mut self) {
-        self.used = self.links.iter().map(|link| link.plant).collect();
-        self.used.sort_unstable();
-        self.used.dedup();
-        self.used_families = self.used.iter().map(|&plant| self.family_of(plant)).collect();
-        self.used_starts = self
-            .starts
-            .iter()
-            .map(|&start| small(self.used.partition_point(|plant| plant.0 < start)))
-            .collect();
+        let mut plants: Vec<PlantId> = self.links.iter().map(|link| link.plant).collect();
+        plants.sort_unstable();
+        plants.dedup();
         for link in &mut self.links {
-            link.used = small(self.used.partition_point(|&plant| plant < link.plant));
+            link.used = small(plants.partition_point(|&plant| plant < link.plant));
         }
+        let families: Vec<FamilyId> = plants.iter().map(|&p| self.family_of(p)).collect();
+        let depths = order::depths(families.iter().map(|&family| self.links_of(family)));
+        let mut order: Vec<usize> = (0..plants.len()).collect();
+        order.sort_by_key(|&i| depths[i]);
+
+        self.by_roll = vec![0; plants.len()];
+        for (number, &i) in order.iter().enumerate() {
+            self.by_roll[i] = small(number);
+        }
+        for link in &mut self.links {
+            link.used = self.by_roll[link.used as usize];
+        }
+        let first = |&start: &u32| small(plants.partition_point(|plant| plant.0 < start));
+        self.by_roll_starts = self.starts.iter().map(first).collect();
+        self.used = order.iter().map(|&i| plants[i]).collect();
+        self.used_families = order.iter().map(|&i| families[i]).collect();
+        self.used_depths = order.iter().map(|&i| depths[i]).collect();
     }
 
     /// From parents to families: a counting sort of the links by parent.
@@ -174,8 +186,15 @@ impl Pedigree {
     pub fn parents_of(&self, family: FamilyId) -> Parents<'_> {
         let first = self.link_starts[family.index()] as usize;
         let split = self.pollen_starts[family.index()] as usize;
+        let (seed, pollen) = self.links_of(family).split_at(split - first);
+        Parents { seed, pollen }
+    }
+
+    /// The same in one, the seed side first.
+    pub(super) fn links_of(&self, family: FamilyId) -> &[Link] {
+        let first = self.link_starts[family.index()] as usize;
         let end = self.link_starts[family.index() + 1] as usize;
-        Parents { seed: &self.links[first..split], pollen: &self.links[split..end] }
+        &self.links[first..end]
     }
 
     /// The families in which a plant is or may be a parent, varieties first, then in order of
@@ -184,7 +203,8 @@ impl Pedigree {
         self.used_number(plant).map_or(&[], |used| self.offspring_of(used))
     }
 
-    /// The plants that are or may be a parent of anything, in roll order.
+    /// The plants that are or may be a parent of anything, each after its own parents and
+    /// otherwise in roll order.
     pub fn used(&self) -> &[PlantId] {
         &self.used
     }
@@ -198,32 +218,27 @@ impl Pedigree {
     /// Plants of one loop count as one generation.
     pub fn depth(&self, plant: PlantId) -> u32 {
         match self.used_number(plant) {
-            Some(used) => self.depths.used[used as usize],
-            None => self.depths.families[self.family_of(plant).index()],
+            Some(used) => self.used_depths[used as usize],
+            None => order::depth(self.links_of(self.family_of(plant)), &self.used_depths),
         }
-    }
-
-    /// The plants used as parents, each after its own parents, and otherwise in roll order.
-    pub fn parents_first(&self) -> impl ExactSizeIterator<Item = PlantId> + '_ {
-        self.depths.order.iter().map(|&used| self.used[used as usize])
     }
 
     /// The number of a plant among those used as parents.
     pub(super) fn used_number(&self, plant: PlantId) -> Option<u32> {
-        self.used.binary_search(&plant).ok().map(small)
-    }
-
-    pub(super) fn n_families(&self) -> usize {
-        self.pollen_starts.len()
+        let numbers = self.used_in(self.family_of(plant));
+        let at = numbers.binary_search_by_key(&plant, |&used| self.used[used as usize]).ok()?;
+        Some(numbers[at])
     }
 
     pub(super) fn used_family(&self, used: u32) -> FamilyId {
         self.used_families[used as usize]
     }
 
-    /// The numbers of the parents among the plants of a family.
-    pub(super) fn used_in(&self, family: FamilyId) -> Range<u32> {
-        self.used_starts[family.index()]..self.used_starts[family.index() + 1]
+    /// The numbers of the parents among the plants of a family, in roll order.
+    pub(super) fn used_in(&self, family: FamilyId) -> &[u32] {
+        let first = self.by_roll_starts[family.index()] as usize;
+        let end = self.by_roll_starts[family.index() + 1] as usize;
+        &self.by_roll[first..end]
     }
 
     pub(super) fn offspring_of(&self, used: u32) -> &[Offspring] {

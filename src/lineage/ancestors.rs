@@ -1,0 +1,203 @@
+//! The ancestors of a plant, each once by its shortest way.
+//!
+//! A parent's number is higher than those of its own parents, so taking the highest number first
+//! takes every plant after all ways to it are known, and takes it once. Where a loop breaks that
+//! order, a plant is taken again until nothing changes.
+
+use crate::book::PlantId;
+
+use super::{Link, Pedigree, Scratch, pedigree::small};
+
+/// On which side of a plant an ancestor stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Side {
+    /// Behind its seed parent only.
+    Seed,
+    /// Behind its pollen parent only.
+    Pollen,
+    /// Behind both.
+    Both,
+}
+
+/// A plant from which another may descend.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Ancestor {
+    /// The plant.
+    pub plant: PlantId,
+    /// Generations back by the shortest way; a parent is 1.
+    pub generation: u32,
+    /// On which side.
+    pub side: Side,
+    /// Whether some way leads there through known parents only.
+    pub certain: bool,
+}
+
+impl Pedigree {
+    /// The ancestors of a plant, at most `limit` generations back: nearest first, and of one
+    /// generation those behind the seed parent, behind the pollen parent, behind both. A plant
+    /// in a loop is not listed among its own ancestors.
+    pub fn ancestors(&self, plant: PlantId, limit: Option<u32>) -> Vec<Ancestor> {
+        let mut scratch = Scratch::default();
+        self.ancestors_in(plant, limit, &mut scratch);
+        scratch.ancestors
+    }
+
+    /// The same, in a room to work in that can be used again.
+    pub fn ancestors_in<'s>(
+        &self,
+        plant: PlantId,
+        limit: Option<u32>,
+        scratch: &'s mut Scratch,
+    ) -> &'s [Ancestor] {
+        let Scratch { climb, sorted, ancestors, .. } = scratch;
+        climb.up(self, plant, limit.unwrap_or(u32::MAX));
+        sort_by_small_key(&climb.met, sorted, |used| {
+            let mark = climb.marks[used as usize];
+            generation(mark) as usize * 3 + side(mark) as usize
+        });
+        ancestors.clear();
+        ancestors.extend(sorted.iter().map(|&used| {
+            let mark = climb.marks[used as usize];
+            Ancestor {
+                plant: self.used()[used as usize],
+                generation: generation(mark),
+                side: side(mark),
+                certain: is_certain(mark),
+            }
+        }));
+        climb.wipe();
+        ancestors
+    }
+}
+
+/// A climb through the ancestors. A mark holds the generation above four bits; the highest
+/// possible generation means not met.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Climb {
+    /// Of each plant used as a parent; all `FRESH` between questions.
+    pub(super) marks: Vec<u32>,
+    /// One bit for each plant whose parents are to be told; all zero between questions.
+    waiting: Vec<u64>,
+    /// The word of `waiting` that holds the highest bit.
+    top: usize,
+    /// The ancestors met.
+    pub(super) met: Vec<u32>,
+    own: Option<u32>,
+}
+
+const SEED: u32 = 1;
+const POLLEN: u32 = 2;
+const CERTAIN: u32 = 4;
+/// Its parents have been told once; this bit is never passed on.
+const TOLD: u32 = 8;
+const BITS: u32 = 0xf;
+const ONE_GENERATION: u32 = 0x10;
+pub(super) const FRESH: u32 = !BITS;
+/// Generation 0, and nothing new to learn.
+const ITSELF: u32 = BITS;
+
+pub(super) fn generation(mark: u32) -> u32 {
+    mark / ONE_GENERATION
+}
+
+pub(super) fn is_certain(mark: u32) -> bool {
+    mark & CERTAIN != 0
+}
+
+fn side(mark: u32) -> Side {
+    match mark & (SEED | POLLEN) {
+        SEED => Side::Seed,
+        POLLEN => Side::Pollen,
+        _ => Side::Both,
+    }
+}
+
+impl Climb {
+    /// Marks the ancestors of a plant, and the plant itself if it is used as a parent.
+    pub(super) fn up(&mut self, pedigree: &Pedigree, plant: PlantId, limit: u32) {
+        let n = pedigree.used().len();
+        if self.marks.len() < n {
+            self.marks.resize(n, FRESH);
+            self.waiting.resize(n.div_ceil(64), 0);
+        }
+        self.met.clear();
+        self.own = pedigree.used_number(plant);
+        if let Some(own) = self.own {
+            self.marks[own as usize] = ITSELF;
+        }
+        if limit > 0 {
+            let parents = pedigree.parents(plant);
+            self.tell(parents.seed, ONE_GENERATION | SEED | CERTAIN);
+            self.tell(parents.pollen, ONE_GENERATION | POLLEN | CERTAIN);
+        }
+        while let Some(used) = self.take_highest() {
+            let mark = self.marks[used as usize];
+            if mark & TOLD == 0 {
+                self.met.push(used);
+                self.marks[used as usize] |= TOLD;
+            }
+            if generation(mark) < limit {
+                let links = pedigree.links_of(pedigree.used_family(used));
+                self.tell(links, (mark & !TOLD) + ONE_GENERATION);
+            }
+        }
+    }
+
+    /// Merges what is known of a plant into the marks of its parents. Written without branches:
+    /// which parents are news cannot be guessed, and a wrong guess costs more than the work.
+    fn tell(&mut self, links: &[Link], mark: u32) {
+        for link in links {
+            let mark = mark & !(CERTAIN * u32::from(!link.is_certain()));
+            let old = self.marks[link.used as usize];
+            let new = (old & !BITS).min(mark & !BITS) | ((old | mark) & BITS);
+            self.marks[link.used as usize] = new;
+            let word = link.used as usize / 64;
+            self.waiting[word] |= u64::from(new != old) << (link.used % 64);
+            self.top = self.top.max(word);
+        }
+    }
+
+    fn take_highest(&mut self) -> Option<u32> {
+        while self.waiting.get(self.top).is_some_and(|&word| word == 0) && self.top > 0 {
+            self.top -= 1;
+        }
+        let word = self.waiting.get_mut(self.top).filter(|word| **word != 0)?;
+        let bit = word.ilog2();
+        *word &= !(1 << bit);
+        Some(small(self.top) * 64 + bit)
+    }
+
+    /// Makes everything as fresh as before.
+    pub(super) fn wipe(&mut self) {
+        for used in self.met.drain(..).chain(self.own) {
+            self.marks[used as usize] = FRESH;
+        }
+    }
+}
+
+/// Puts numbers in order of a key that takes few values, and turns the order among equals round:
+/// what was met youngest first comes out oldest first.
+pub(super) fn sort_by_small_key(
+    numbers: &[u32],
+    sorted: &mut Vec<u32>,
+    key: impl Fn(u32) -> usize,
+) {
+    let mut places: Vec<usize> = Vec::new();
+    for &number in numbers {
+        let key = key(number);
+        if key >= places.len() {
+            places.resize(key + 1, 0);
+        }
+        places[key] += 1;
+    }
+    let mut next = 0;
+    for place in &mut places {
+        next += std::mem::replace(place, next);
+    }
+    sorted.resize(numbers.len(), 0);
+    for &number in numbers.iter().rev() {
+        let place = &mut places[key(number)];
+        sorted[*place] = number;
+        *place += 1;
+    }
+}
