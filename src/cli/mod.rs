@@ -27,17 +27,18 @@ use std::{
     env,
     ffi::OsString,
     path::{Path, PathBuf},
+    sync::Arc,
 };
 
-use chrono::NaiveDate;
 use clap::Parser;
 
 use args::{Command, Words};
 use failure::Failure;
 use shell::{Shell, tell};
 
-use crate::config::Places;
-use crate::shelf::Opened;
+use crate::book::Problem;
+use crate::config::{Places, Settings};
+use crate::views::Desk;
 
 /// What lies around the program.
 #[derive(Debug, Clone, Default)]
@@ -60,12 +61,12 @@ pub enum Outcome {
 /// What the full screen is opened on.
 #[derive(Debug)]
 pub struct Screen {
-    /// The book, with what was wrong with it.
-    pub opened: Opened,
-    /// The day that counts as today.
-    pub today: NaiveDate,
-    /// Where things are.
-    pub places: Places,
+    /// The book, and what was worked out of it.
+    pub desk: Desk,
+    /// What is wrong with the book.
+    pub problems: Vec<Problem>,
+    /// The raiser's settings.
+    pub settings: Settings,
 }
 
 /// Does what the words say.
@@ -135,8 +136,17 @@ fn screen(shell: &Shell, around: &Surroundings, dir: &Path) -> Result<Outcome, F
                 .to_owned(),
         ));
     }
+    let settings = shell.places.settings().map_or_else(Settings::default, |file| {
+        let (settings, amiss) = Settings::load(&file);
+        if let Some(amiss) = amiss {
+            tell(&amiss.to_string());
+        }
+        settings
+    });
     let opened = shell.open_at(dir)?;
     let today = shell.today(opened.book.about().today)?;
     shell.places.remember(dir);
-    Ok(Outcome::Screen(Box::new(Screen { opened, today, places: shell.places.clone() })))
+    let problems = open::problems(&opened);
+    let desk = Desk::new(Arc::new(opened.book), today);
+    Ok(Outcome::Screen(Box::new(Screen { desk, problems, settings })))
 }

@@ -33,5 +33,5 @@ pub use app::{App, Wish};
 pub use event::Event;
 pub use guard::{Guard, ScreenError};
 pub use run::run;
-pub use settings::{Depth, Ground, Settings};
+pub use settings::{Depth, Ground, Settings, columns};
 pub use stage::Stage;

@@ -1,5 +1,7 @@
 //! How the screen is to look and behave, and what can be sensed of the terminal it is on.
 
+use ratatui::crossterm::terminal;
+
 /// How many colours the terminal shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Depth {
@@ -72,6 +74,11 @@ impl Settings {
         );
         Self { depth, ground, ascii, mouse: true }
     }
+}
+
+/// How many columns the terminal has, if it tells.
+pub fn columns() -> Option<u16> {
+    terminal::size().ok().map(|(columns, _)| columns)
 }
 
 #[cfg(test)]
