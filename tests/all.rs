@@ -11,5 +11,6 @@ mod crops;
 mod lineage;
 mod published;
 mod rates;
+mod records;
 mod shelf;
 mod tidy;

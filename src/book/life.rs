@@ -190,14 +190,15 @@ impl<'a> Life<'a> {
         !matches!(self.state(), State::Lost | State::Discarded)
     }
 
-    /// How far it has come, if it is a keeper.
+    /// How far it has come, if it is a keeper. A keeper that was lost keeps the stage it had
+    /// reached.
     pub fn stage(&self) -> Option<Stage> {
         let kept = self.verdict.is_some_and(|word| word.is == Verdict::Keep);
-        match (self.name.is_some(), kept, self.seasons_kept) {
-            (true, _, _) if self.is_alive() => Some(Stage::Named),
-            (_, true, 0 | 1) => Some(Stage::FirstYear),
-            (_, true, _) => Some(Stage::SecondSeason),
-            _ => None,
+        match self.seasons_kept {
+            _ if self.name.is_some() && (kept || self.is_alive()) => Some(Stage::Named),
+            _ if !kept => None,
+            0 | 1 => Some(Stage::FirstYear),
+            _ => Some(Stage::SecondSeason),
         }
     }
 
@@ -215,4 +216,162 @@ pub fn first_sorting(diary: &[Entry<PlantDeed>]) -> Option<Verdict> {
         PlantDeed::Verdict { is, .. } if e.on.season() <= season => Some(is),
         _ => None,
     })
+}
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
+mod tests {
+    use Verdict::{Discard, Hold, Keep};
+
+    use super::*;
+    use crate::book::Look;
+
+    type Diary = Vec<Entry<PlantDeed>>;
+
+    fn diary(entries: &[(&str, PlantDeed)]) -> Diary {
+        entries
+            .iter()
+            .map(|(on, did)| Entry { on: When::parse(on).unwrap(), did: did.clone() })
+            .collect()
+    }
+
+    fn word(is: Verdict) -> PlantDeed {
+        PlantDeed::Verdict { is, why: None, who: None }
+    }
+
+    fn lost() -> PlantDeed {
+        PlantDeed::Lost("slugs".into())
+    }
+
+    fn planted() -> PlantDeed {
+        PlantDeed::Planted("A/1/1".parse().ok())
+    }
+
+    fn look(look: Look) -> PlantDeed {
+        PlantDeed::Look(Box::new(look))
+    }
+
+    fn state(entries: &[(&str, PlantDeed)]) -> State {
+        Life::of(&diary(entries)).state()
+    }
+
+    #[test]
+    fn the_verdict_standing_at_the_end_of_the_first_bloom_season_counts() {
+        use PlantDeed::FirstBloom;
+        let sorted = |entries: &[(&str, PlantDeed)]| first_sorting(&diary(entries));
+        let bloom = ("2026-08-20", FirstBloom);
+        assert_eq!(sorted(&[bloom.clone(), ("2026-09-01", word(Keep))]), Some(Keep));
+        assert_eq!(sorted(&[bloom.clone(), ("2026-09-01", word(Hold))]), Some(Hold));
+        assert_eq!(sorted(std::slice::from_ref(&bloom)), None, "no word yet");
+        let minds = [("2026-09-01", word(Keep)), ("2026-10-20", word(Discard))];
+        let changed = [std::slice::from_ref(&bloom), &minds[..]].concat();
+        assert_eq!(sorted(&changed), Some(Discard), "the later word stands");
+        let next_year = [bloom.clone(), ("2026-12-31", word(Hold)), ("2027-01-01", word(Keep))];
+        assert_eq!(sorted(&next_year), Some(Hold), "a later season is an outcome of its own");
+        let late = [bloom, ("2027-08-01", word(Keep))];
+        assert_eq!(sorted(&late), None, "no word in the first season");
+    }
+
+    #[test]
+    fn a_plant_that_never_bloomed_is_not_judged() {
+        let thrown = diary(&[("2026-05-29", planted()), ("2026-10-20", word(Discard))]);
+        assert_eq!(first_sorting(&thrown), None);
+        assert_eq!(Life::of(&thrown).state(), State::Lost, "thrown out unbloomed is a loss");
+    }
+
+    #[test]
+    fn a_plant_held_over_is_judged_in_the_season_of_its_first_bloom() {
+        let held_over = [
+            ("2025-05-29", planted()),
+            ("2025-10-20", word(Hold)),
+            ("2026-05-20", planted()),
+            ("2026-07-30", PlantDeed::FirstBloom),
+        ];
+        assert_eq!(first_sorting(&diary(&held_over)), Some(Hold), "the old word still stands");
+        let kept = [&held_over[..], &[("2026-09-10", word(Keep))]].concat();
+        assert_eq!(first_sorting(&diary(&kept)), Some(Keep));
+        let life = diary(&kept);
+        let life = Life::of(&life);
+        assert_eq!(life.season(), Some(Season(2026)));
+        assert_eq!(life.planted.unwrap().to_string(), "2025-05-29");
+        assert_eq!(life.planted_last.unwrap().to_string(), "2026-05-20");
+    }
+
+    #[test]
+    fn a_loss_is_no_verdict_and_takes_none_back() {
+        let entries = [
+            ("2026-08-20", PlantDeed::FirstBloom),
+            ("2026-09-01", word(Keep)),
+            ("2026-12-20", lost()),
+        ];
+        assert_eq!(first_sorting(&diary(&entries)), Some(Keep));
+        assert_eq!(state(&entries), State::Lost);
+    }
+
+    #[test]
+    fn dates_known_only_to_the_year_are_enough() {
+        let entries = [("2019", PlantDeed::FirstBloom), ("2019", word(Keep))];
+        assert_eq!(first_sorting(&diary(&entries)), Some(Keep));
+        let told = diary(&entries);
+        let day = |text: &str| When::parse(text).unwrap().exact().unwrap();
+        assert_eq!(Life::until(&told, day("2019-12-30")).state(), State::Unbloomed);
+        assert_eq!(Life::until(&told, day("2019-12-31")).state(), State::Kept);
+        let month = [("2019-08", PlantDeed::FirstBloom), ("2019-08-03", look(seen()))];
+        let first = Life::of(&diary(&month)).first_bloom;
+        assert_eq!(first.unwrap().to_string(), "2019-08", "it may have been on the first");
+    }
+
+    fn seen() -> Look {
+        Look { colours: vec!["straw".into()], ..Look::default() }
+    }
+
+    #[test]
+    fn a_look_at_an_open_bloom_is_a_bloom_and_a_look_at_leaves_is_not() {
+        let tall = Look { height_cm: Some(120.0), ..Look::default() };
+        let leaves = diary(&[("2026-07-01", look(tall))]);
+        assert_eq!(Life::of(&leaves).first_bloom, None);
+        assert!(Life::of(&leaves).was_planted(), "it was looked at, so it grew");
+        let open = diary(&[("2026-09-01", PlantDeed::FirstBloom), ("2026-08-30", look(seen()))]);
+        let first = Life::of(&open).first_bloom.unwrap();
+        assert_eq!(first.to_string(), "2026-08-30", "the earlier of the two");
+    }
+
+    #[test]
+    fn a_plant_stands_as_its_diary_says() {
+        let numbered = ("2026-04-10", PlantDeed::Numbered);
+        let bloom = ("2026-08-20", PlantDeed::FirstBloom);
+        let named = ("2028-02-01", PlantDeed::Named("Quillet Dawn".into()));
+        let word = |is| ("2026-09-20", word(is));
+        assert_eq!(state(std::slice::from_ref(&numbered)), State::Potted);
+        assert_eq!(state(&[numbered.clone(), ("2026-05-29", planted())]), State::Unbloomed);
+        assert_eq!(state(&[]), State::Unbloomed, "a bare number in a list was planted");
+        assert_eq!(state(std::slice::from_ref(&bloom)), State::Open);
+        assert_eq!(state(&[bloom.clone(), word(Hold)]), State::Held);
+        assert_eq!(state(&[bloom.clone(), word(Discard)]), State::Discarded);
+        assert_eq!(state(&[bloom.clone(), word(Keep)]), State::Kept);
+        assert_eq!(state(&[bloom.clone(), word(Keep), named.clone()]), State::Named);
+        assert_eq!(state(&[bloom, word(Keep), named, ("2029-01-05", lost())]), State::Lost);
+        let died = diary(&[numbered, ("2026-05-01", lost())]);
+        assert!(!Life::of(&died).was_planted(), "died in its pot");
+    }
+
+    #[test]
+    fn a_keeper_comes_up_a_stage_with_each_season_it_is_kept() {
+        let bloom = ("2026-08-20", PlantDeed::FirstBloom);
+        let first = [bloom, ("2026-09-20", word(Keep)), ("2026-10-20", word(Keep))];
+        let stage = |entries: &[(&str, PlantDeed)]| Life::of(&diary(entries)).stage();
+        assert_eq!(stage(&first), Some(Stage::FirstYear), "twice in one season is once");
+        let second = [&first[..], &[("2027-09-01", word(Keep))]].concat();
+        assert_eq!(stage(&second), Some(Stage::SecondSeason));
+        let held = [&second[..], &[("2028-09-01", word(Hold))]].concat();
+        assert_eq!(stage(&held), None, "its latest word is not keep");
+        let took_back = [&first[..], &[("2026-10-25", word(Discard))]].concat();
+        assert_eq!(Life::of(&diary(&took_back)).seasons_kept, 0);
+        let named = [&second[..], &[("2028-02-01", PlantDeed::Named("Old Rope".into()))]].concat();
+        assert_eq!(stage(&named), Some(Stage::Named));
+        let gone = [&named[..], &[("2028-12-01", lost())]].concat();
+        assert_eq!(stage(&gone), Some(Stage::Named), "what it had reached");
+        let dropped = [&named[..], &[("2028-12-01", word(Discard))]].concat();
+        assert_eq!(stage(&dropped), None);
+    }
 }

@@ -1,7 +1,7 @@
 //! What follows from the diaries of heads and lots, and the counts of a cross.
 
 use super::{
-    Counts, Cross, Entry, Head, HeadDeed, Life, Lot, LotDeed, Season, Verdict, When, first_sorting,
+    Counts, Cross, Entry, Head, HeadDeed, Life, Lot, LotDeed, Verdict, When, first_sorting,
 };
 
 /// How a head stands.
@@ -96,17 +96,6 @@ impl Lot {
 impl Cross {
     /// The counts over all its seasons.
     pub fn counts(&self) -> Counts {
-        self.counts_of(|_| true)
-    }
-
-    /// The counts with only those plants whose first bloom (or, failing that, planting) was in
-    /// `season`; heads, seeds and sowings belong to the cross as a whole and stand at 0.
-    pub fn counts_in(&self, season: Season) -> Counts {
-        let whole = self.counts_of(|life| life.season() == Some(season));
-        Counts { heads: 0, seeds: 0, sown: 0, up: 0, ..whole }
-    }
-
-    fn counts_of(&self, takes: impl Fn(&Life<'_>) -> bool) -> Counts {
         let threshed: u32 = self
             .heads
             .iter()
@@ -122,7 +111,7 @@ impl Cross {
         };
         for seedling in &self.seedlings {
             let life = Life::of(&seedling.diary);
-            if !takes(&life) || !life.was_planted() {
+            if !life.was_planted() {
                 continue;
             }
             counts.planted += 1;
@@ -140,5 +129,111 @@ impl Cross {
             counts += totals.counts();
         }
         counts
+    }
+}
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
+mod tests {
+    use super::*;
+    use crate::book::{PlantDeed, Seedling, Totals};
+
+    fn entry<D>(on: &str, did: D) -> Entry<D> {
+        Entry { on: When::parse(on).unwrap(), did }
+    }
+
+    fn head(deeds: Vec<HeadDeed>) -> Head {
+        Head { tag: None, diary: deeds.into_iter().map(|did| entry("2025-10-02", did)).collect() }
+    }
+
+    fn lot(seeds: Option<u32>, deeds: Vec<LotDeed>) -> Lot {
+        let diary = deeds.into_iter().map(|did| entry("2026-03-12", did)).collect();
+        Lot { code: "25X07-a".into(), father: None, seeds, diary }
+    }
+
+    fn seedling(number: &str, deeds: Vec<(&str, PlantDeed)>) -> Seedling {
+        let diary = deeds.into_iter().map(|(on, did)| entry(on, did)).collect();
+        Seedling { number: number.into(), diary, ..Seedling::default() }
+    }
+
+    fn word(is: Verdict) -> (&'static str, PlantDeed) {
+        ("2026-09-20", PlantDeed::Verdict { is, why: None, who: None })
+    }
+
+    #[test]
+    fn a_head_stands_as_its_last_deed_left_it() {
+        use HeadDeed::{Cut, Hung, Lost, Note, Pollinated, Rotted, Threshed};
+        for (deeds, state) in [
+            (vec![], HeadState::Hanging),
+            (vec![Pollinated, Cut, Hung], HeadState::Hanging),
+            (vec![Pollinated, Cut, Rotted, Note("grey mould".into())], HeadState::Rotted),
+            (vec![Pollinated, Lost("snapped".into())], HeadState::Lost),
+            (vec![Cut, Threshed { seeds: 23 }], HeadState::Ripe(23)),
+            (vec![Cut, Threshed { seeds: 0 }], HeadState::Empty),
+            (vec![Rotted, Threshed { seeds: 4 }], HeadState::Ripe(4)),
+        ] {
+            assert_eq!(head(deeds.clone()).state(), state, "{deeds:?}");
+        }
+    }
+
+    #[test]
+    fn a_packet_holds_what_was_not_sown_given_or_spoilt() {
+        let sown = |seeds| LotDeed::Sown { seeds };
+        let given = LotDeed::Given { seeds: 5, to: None };
+        assert_eq!(lot(Some(23), vec![sown(Some(10)), given.clone()]).left(), Some(8));
+        assert_eq!(lot(Some(23), vec![sown(Some(10)), sown(Some(12))]).left(), Some(1));
+        assert_eq!(lot(Some(3), vec![sown(Some(10))]).left(), Some(0), "more sown than counted");
+        assert_eq!(lot(None, vec![sown(Some(10))]).left(), None, "never counted");
+        assert_eq!(lot(Some(9), vec![given, LotDeed::Gone("mice".into())]).left(), Some(0));
+        let two_years = lot(Some(23), vec![sown(Some(10)), LotDeed::Up(7), LotDeed::Up(1)]);
+        assert_eq!((two_years.sown(), two_years.up()), (10, 8));
+    }
+
+    #[test]
+    fn a_family_is_counted_from_heads_to_keepers() {
+        use PlantDeed::{FirstBloom, Lost, Numbered, Planted};
+        let bloom = ("2026-08-20", FirstBloom);
+        let bed = || ("2026-05-29", Planted(None));
+        let cross = Cross {
+            heads: vec![
+                head(vec![HeadDeed::Threshed { seeds: 23 }]),
+                head(vec![HeadDeed::Rotted]),
+                head(vec![HeadDeed::Threshed { seeds: 0 }]),
+            ],
+            lots: vec![lot(Some(23), vec![LotDeed::Sown { seeds: Some(20) }, LotDeed::Up(14)])],
+            seedlings: vec![
+                seedling("1", vec![bed(), bloom.clone(), word(Verdict::Keep)]),
+                seedling("2", vec![bed(), bloom.clone(), word(Verdict::Discard)]),
+                seedling("3", vec![bed(), bloom.clone(), word(Verdict::Hold)]),
+                seedling("4", vec![bed(), bloom]),
+                seedling("5", vec![bed(), word(Verdict::Discard)]),
+                seedling("6", vec![bed(), ("2026-06-10", Lost("slugs".into()))]),
+                seedling("7", vec![("2026-04-10", Numbered)]),
+            ],
+            ..Cross::default()
+        };
+        let expected = Counts {
+            heads: 3,
+            seeds: 23,
+            sown: 20,
+            up: 14,
+            planted: 6,
+            bloomed: 4,
+            judged: 2,
+            kept: 1,
+        };
+        assert_eq!(cross.counts(), expected);
+        let totals = Totals { judged: Some(30), kept: Some(4), ..Totals::default() };
+        let both = Cross { totals: Some(totals), ..cross };
+        assert_eq!(both.counts(), Counts { judged: 32, kept: 5, ..expected });
+    }
+
+    #[test]
+    fn seeds_are_those_of_the_heads_or_of_the_packets_whichever_were_counted() {
+        let cross = |heads, lots| Cross { heads, lots, ..Cross::default() }.counts().seeds;
+        let ripe = || vec![head(vec![HeadDeed::Threshed { seeds: 23 }])];
+        assert_eq!(cross(ripe(), vec![]), 23);
+        assert_eq!(cross(vec![], vec![lot(Some(40), vec![])]), 40, "bought seed has no heads");
+        assert_eq!(cross(ripe(), vec![lot(Some(23), vec![])]), 23, "not counted twice");
     }
 }
