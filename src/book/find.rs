@@ -21,16 +21,21 @@ pub enum Found<Id = PlantId> {
     },
 }
 
-/// The plants that a word may mean.
+/// The plants that a word may mean: those whose key, number or name it is, letter for letter or,
+/// failing that, [when folded](fold).
 ///
-/// A word that is somebody's key, letter for letter, means that plant and no other, so that
-/// every plant can be named. Failing that it means all whose key, number or name is the same
-/// [when folded](fold).
+/// A number that was used twice means both its bearers, although to one of them it is the key. So
+/// that each can be named for certain, a key after `=` means its bearer and no other.
 pub fn find(book: &Book, text: &str) -> Found {
-    if let Some(id) = book.by_key(text) {
+    if let Some(id) = text.strip_prefix('=').and_then(|key| book.by_key(key)) {
         return Found::One(id);
     }
-    search(text, || book.plants().map(|id| (id, words_of(book.plant(id)))))
+    let all = || book.plants().map(|id| (id, words_of(book.plant(id))));
+    if book.by_key(text).is_none() {
+        return search(text, all);
+    }
+    let bears = |words: [Option<&str>; 3]| words.contains(&Some(text));
+    found(all().filter(|(_, words)| bears(*words)).map(|(id, _)| id).collect(), Vec::new)
 }
 
 /// The crosses that a word may mean: by code, letter for letter or else folded.
@@ -104,17 +109,19 @@ where
         return Found::None { near: Vec::new() };
     }
     let mut folded = String::new();
-    let mut fit: Vec<Id> = all()
-        .filter(|(_, words)| {
-            words.iter().flatten().any(|word| {
-                fold_into(word, &mut folded);
-                folded == wanted
-            })
+    let fit = all().filter(|(_, words)| {
+        words.iter().flatten().any(|word| {
+            fold_into(word, &mut folded);
+            folded == wanted
         })
-        .map(|(id, _)| id)
-        .collect();
+    });
+    let fit = fit.map(|(id, _)| id).collect();
+    found(fit, || near(&wanted, all().map(|(_, words)| words)))
+}
+
+fn found<Id>(mut fit: Vec<Id>, near: impl FnOnce() -> Vec<String>) -> Found<Id> {
     match (fit.pop(), fit.is_empty()) {
-        (None, _) => Found::None { near: near(&wanted, all().map(|(_, words)| words)) },
+        (None, _) => Found::None { near: near() },
         (Some(only), true) => Found::One(only),
         (Some(last), false) => {
             fit.push(last);
@@ -254,8 +261,22 @@ mod tests {
         let book = book();
         assert_eq!(keys(&book, "A-1"), ["A-1/24", "A-1/25"]);
         assert_eq!(keys(&book, "A-1/25"), ["A-1/25"]);
-        assert_eq!(keys(&book, "tide pool"), ["tide pool"], "the key, letter for letter");
+        assert_eq!(keys(&book, "tide pool"), ["tide pool"], "letter for letter");
         assert_eq!(keys(&book, "Tide  Pool"), ["tide-pool", "tide pool"], "both, when folded");
+    }
+
+    /// The first plant of a number may have it for its key; it is not meant more than the second.
+    #[test]
+    fn a_key_that_is_another_plants_number_means_both_unless_it_is_said_to_be_the_key() {
+        let first = seedling("A-1", None, None);
+        let second = seedling("A-1", Some("A-1/25"), None);
+        let cross = |seedling| Cross { seedlings: vec![seedling], ..Cross::default() };
+        let crosses = vec![cross(first), cross(second)];
+        let book = Book::new(About::default(), Arc::new(Crop::default()), vec![], crosses);
+        assert_eq!(keys(&book, "A-1"), ["A-1", "A-1/25"]);
+        assert_eq!(keys(&book, "=A-1"), ["A-1"]);
+        assert_eq!(keys(&book, "A-1/25"), ["A-1/25"]);
+        assert_eq!(keys(&book, "=A-2"), [""; 0]);
     }
 
     #[test]
