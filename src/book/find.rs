@@ -25,9 +25,9 @@ pub enum Found<Id = PlantId> {
 /// failing that, [when folded](fold).
 ///
 /// A number that was used twice means both its bearers, although to one of them it is the key. So
-/// that each can be named for certain, a key after `=` means its bearer and no other.
+/// that each can be named for certain, a key after `id:` means its bearer and no other.
 pub fn find(book: &Book, text: &str) -> Found {
-    if let Some(id) = text.strip_prefix('=').and_then(|key| book.by_key(key)) {
+    if let Some(id) = text.strip_prefix("id:").and_then(|key| book.by_key(key)) {
         return Found::One(id);
     }
     let all = || book.plants().map(|id| (id, words_of(book.plant(id))));
@@ -274,9 +274,9 @@ mod tests {
         let crosses = vec![cross(first), cross(second)];
         let book = Book::new(About::default(), Arc::new(Crop::default()), vec![], crosses);
         assert_eq!(keys(&book, "A-1"), ["A-1", "A-1/25"]);
-        assert_eq!(keys(&book, "=A-1"), ["A-1"]);
+        assert_eq!(keys(&book, "id:A-1"), ["A-1"]);
         assert_eq!(keys(&book, "A-1/25"), ["A-1/25"]);
-        assert_eq!(keys(&book, "=A-2"), [""; 0]);
+        assert_eq!(keys(&book, "id:A-2"), [""; 0]);
     }
 
     #[test]

@@ -66,9 +66,9 @@ fn several(desk: &Desk, word: &str, plants: &[PlantId]) -> Failure {
                 format!("of cross {}, {}", cross.code, pair_text(desk, &seed, &pollen))
             }
         };
-        format!("  {}: {}, {what}", record.key(), record.label())
+        format!("  id:{} is {}, {what}", record.key(), record.label())
     });
-    let mut lines = vec!["Say which, by its id:".to_owned()];
+    let mut lines = vec!["Say which, as it stands here:".to_owned()];
     lines.extend(listed);
     if let Some(more @ 1..) = plants.len().checked_sub(MOST_LISTED) {
         lines.push(format!("  … and {more} more"));
