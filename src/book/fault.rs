@@ -27,6 +27,24 @@ pub enum Place {
     Lot(Box<str>, usize, Option<usize>),
     /// A seedling of a cross.
     Seedling(Box<str>, usize, Option<usize>),
+    /// A field of another place, by its name in the files.
+    Field(Box<Place>, &'static str),
+    /// An item of a list that is a field of another place, counted from 0.
+    Item(Box<Place>, &'static str, usize),
+}
+
+impl Place {
+    /// One of its fields.
+    #[must_use]
+    pub fn field(self, name: &'static str) -> Self {
+        Self::Field(Box::new(self), name)
+    }
+
+    /// An item of one of its lists.
+    #[must_use]
+    pub fn item(self, list: &'static str, n: usize) -> Self {
+        Self::Item(Box::new(self), list, n)
+    }
 }
 
 /// Something wrong with a record.

@@ -5,6 +5,7 @@
 //! other room.
 
 mod about;
+mod check;
 mod counts;
 mod crop;
 mod cross;
@@ -25,6 +26,7 @@ mod variety;
 mod when;
 
 pub use about::{About, Aim, Bed, Frost, Patterns, Want};
+pub use check::faults;
 pub use counts::Counts;
 pub use crop::{
     Colour, Crop, Days, Group, SizeClass, SizeTable, Trait, Usual, UsualDays, UsualRates,
@@ -42,6 +44,6 @@ pub use roll::{Book, CrossId, PlantId, PlantRecord};
 pub use season::Season;
 pub use seedling::Seedling;
 pub use tally::HeadState;
-pub use text::{fit_line, fit_note, is_fit_line, is_fit_note};
+pub use text::{first_unfit, fit_line, fit_note, is_fit_line, is_fit_note};
 pub use variety::Variety;
 pub use when::{Grain, NoSuchDate, When};

@@ -18,7 +18,12 @@ pub fn is_fit_line(text: &str) -> bool {
 
 /// Whether a text can be shown as it is. A remark may have several lines, and tabs.
 pub fn is_fit_note(text: &str) -> bool {
-    is_fit_line(text) || !text.contains(|c| is_unfit(c) && c != '\n' && c != '\t')
+    is_fit_line(text) || first_unfit(text, true).is_none()
+}
+
+/// The first character of a text that is not fit for a line; for a remark, `is_note`.
+pub fn first_unfit(text: &str, is_note: bool) -> Option<char> {
+    text.chars().find(|&c| is_unfit(c) && !(is_note && (c == '\n' || c == '\t')))
 }
 
 /// The text with a stand-in for each character that is not fit for a line.

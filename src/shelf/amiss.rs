@@ -6,7 +6,9 @@
 use chrono::NaiveDate;
 
 use super::disk::Date;
-use crate::book::{NoSuchDate, Season, When, fit_line, fit_note, is_fit_line, is_fit_note};
+use crate::book::{
+    NoSuchDate, Season, When, first_unfit, fit_line, fit_note, is_fit_line, is_fit_note,
+};
 
 /// One step on the way to a value in a file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -81,7 +83,7 @@ impl Amiss {
         }
         self.at(step, |amiss| {
             amiss.say(
-                "There is a character in this text that cannot be shown.",
+                unfit(&text, false),
                 "Write the text again without it; line breaks and tabs belong in notes only.",
             );
         });
@@ -99,10 +101,7 @@ impl Amiss {
             return text.into();
         }
         self.at(step, |amiss| {
-            amiss.say(
-                "There is a character in this note that cannot be shown.",
-                "Write the note again without it.",
-            );
+            amiss.say(unfit(&text, true), "Write the note again without it.");
         });
         fit_note(&text)
     }
@@ -203,6 +202,12 @@ impl Amiss {
             ),
         }
     }
+}
+
+/// Says which character of a text cannot be shown.
+fn unfit(text: &str, is_note: bool) -> String {
+    let code = first_unfit(text, is_note).map(u32::from).unwrap_or_default();
+    format!("There is a control character, U+{code:04X}, in this text.")
 }
 
 /// Makes a sentence of a phrase.

@@ -1,8 +1,9 @@
 //! Opening a book: every file read, in parallel, into one book and a list of problems.
 
 use std::{
+    collections::BTreeSet,
     collections::btree_map::{BTreeMap, Entry},
-    fs, io,
+    fs, io, mem,
     num::NonZero,
     path::{Path, PathBuf},
     sync::{
@@ -12,19 +13,20 @@ use std::{
     thread,
 };
 
+use chrono::NaiveDate;
 use thiserror::Error;
 
 use super::{
     amiss::Step,
     crop_file, disk,
     list::{Kind, Listed, Listing},
-    locate::spot,
+    locate::{keys_in, spot},
     names,
     read::{Flaw, Reading, record, text, unreadable},
     save::Shelf,
     tree::Tree,
 };
-use crate::book::{About, Book, Crop, Cross, Problem, Variety};
+use crate::book::{About, Book, Crop, Cross, Fault, Problem, Variety, faults};
 
 /// A book as it was found.
 #[derive(Debug)]
@@ -35,6 +37,15 @@ pub struct Opened {
     pub problems: Vec<Problem>,
     /// Where each record lies, and which files are sealed.
     pub shelf: Shelf,
+    /// Keys of plants that stand in files that could not be read.
+    unread: BTreeSet<Box<str>>,
+}
+
+impl Opened {
+    /// What is wrong with the records that were read; see [`faults`].
+    pub fn faults(&self, today: NaiveDate) -> Vec<Fault> {
+        faults(&self.book, today, |key| self.unread.contains(key))
+    }
 }
 
 /// Why there is no book to open. Nothing that a file holds leads here.
@@ -186,9 +197,10 @@ fn read_all(root: &Path, files: &[Listed]) -> Vec<Option<Loaded>> {
 struct Sorting {
     shelf: Shelf,
     about: Option<About>,
-    varieties: Vec<Variety>,
-    crosses: Vec<Cross>,
+    varieties: Vec<(Box<str>, Variety)>,
+    crosses: Vec<(Box<str>, Cross)>,
     problems: Vec<Problem>,
+    unread: BTreeSet<Box<str>>,
 }
 
 impl Sorting {
@@ -199,6 +211,7 @@ impl Sorting {
             varieties: Vec::new(),
             crosses: Vec::new(),
             problems: Vec::new(),
+            unread: BTreeSet::new(),
         }
     }
 
@@ -219,19 +232,13 @@ impl Sorting {
             }
             Some(Loaded::Variety(Reading { record, flaws })) => {
                 self.flaws(path, flaws);
-                let Some(variety) = record else { return };
-                match claim(&mut self.shelf.varieties, &variety.id, path) {
-                    None => self.varieties.push(variety),
-                    Some(other) => self.taken(path, "id", &variety.id, &other),
-                }
+                let Some(variety) = record else { return self.missing(path) };
+                self.varieties.push((path.clone(), variety));
             }
             Some(Loaded::Cross(Reading { record, flaws })) => {
                 self.flaws(path, flaws);
-                let Some(cross) = record else { return };
-                match claim(&mut self.shelf.crosses, &cross.code, path) {
-                    None => self.crosses.push(cross),
-                    Some(other) => self.taken(path, "code", &cross.code, &other),
-                }
+                let Some(cross) = record else { return self.missing(path) };
+                self.crosses.push((path.clone(), cross));
             }
             None => self.flaws(
                 path,
@@ -245,19 +252,36 @@ impl Sorting {
 
     /// Says that the code of a record is taken by another file. The record is left out: nothing
     /// could tell the two apart.
-    fn taken(&mut self, path: &str, field: &'static str, code: &str, other: &str) {
+    fn taken(&mut self, field: &'static str, Taken { path, code, by }: &Taken) {
         let (line, column) = spot(&self.shelf.root, path, &[Step::Field(field)]);
-        let message = format!("The {field} \"{code}\" is already used in {other} of this book.");
+        let message = format!("The {field} \"{code}\" is already used in {by} of this book.");
         let hint = "Give one of the two another, or take this file away if it is a copy.";
         self.flaws(path, vec![Flaw { line, column, ..Flaw::whole(message, hint) }]);
+        self.missing(path);
+    }
+
+    /// Remembers the plants of a file that is not in the book: they are not nobody.
+    fn missing(&mut self, path: &str) {
+        let mut bytes = Vec::new();
+        if let Ok(text) = text(&self.shelf.root.join(path), &mut bytes) {
+            self.unread.extend(keys_in(text));
+        }
+        let stem = path.strip_prefix("varieties/").and_then(|name| name.strip_suffix(".ron"));
+        self.unread.extend(stem.and_then(names::code_of).map(Into::into));
     }
 
     fn finish(mut self, crops: Option<&Path>) -> Opened {
         let about = self.about.take().unwrap_or_else(|| self.salvage());
         let crop = self.crop(&about.crop, crops);
+        let found = mem::take(&mut self.varieties);
+        let (varieties, twice) = settle(found, |variety| &variety.id, &mut self.shelf.varieties);
+        twice.iter().for_each(|taken| self.taken("id", taken));
+        let found = mem::take(&mut self.crosses);
+        let (crosses, twice) = settle(found, |cross| &cross.code, &mut self.shelf.crosses);
+        twice.iter().for_each(|taken| self.taken("code", taken));
         self.problems.sort();
-        let book = Book::new(about, Arc::new(crop), self.varieties, self.crosses);
-        Opened { book, problems: self.problems, shelf: self.shelf }
+        let book = Book::new(about, Arc::new(crop), varieties, crosses);
+        Opened { book, problems: self.problems, shelf: self.shelf, unread: self.unread }
     }
 
     /// A first page in place of one that cannot be read, with the crop if that can be made out.
@@ -266,7 +290,7 @@ impl Sorting {
         let mut bytes = Vec::new();
         let crop = text(&root.join("book.ron"), &mut bytes)
             .ok()
-            .and_then(|text| Some(Tree::of(text).root.value("crop")?.text().into()));
+            .and_then(|text| Some(Tree::of(text).root.value("crop")?.string()?.into()));
         let garden = root.file_name().map(|name| name.to_string_lossy().into_owned().into());
         About {
             garden: garden.unwrap_or_default(),
@@ -311,13 +335,39 @@ impl Sorting {
     }
 }
 
-/// Enters a record under its code, unless another file has it: that one is returned.
-fn claim(held: &mut BTreeMap<Box<str>, Box<str>>, code: &str, path: &str) -> Option<Box<str>> {
-    match held.entry(code.into()) {
-        Entry::Vacant(free) => {
-            free.insert(path.into());
-            None
+/// Gives each code to one file: the one that is named after it, or else the first. Returns the
+/// records of those, and the others with the file that has their code.
+fn settle<R>(
+    mut found: Vec<(Box<str>, R)>,
+    code: impl Fn(&R) -> &str,
+    held: &mut BTreeMap<Box<str>, Box<str>>,
+) -> (Vec<R>, Vec<Taken>) {
+    let is_namesake = |path: &str, code: &str| {
+        let file = path.rsplit('/').next().unwrap_or_default();
+        file.strip_suffix(".ron") == Some(&*names::name(code))
+    };
+    // Stable, so that files stay in order of path otherwise.
+    found.sort_by_cached_key(|(path, record)| !is_namesake(path, code(record)));
+    let mut records = Vec::with_capacity(found.len());
+    let mut taken = Vec::new();
+    for (path, record) in found {
+        match held.entry(code(&record).into()) {
+            Entry::Vacant(free) => {
+                free.insert(path);
+                records.push(record);
+            }
+            Entry::Occupied(other) => {
+                let (code, by) = (other.key().clone(), other.get().clone());
+                taken.push(Taken { path, code, by });
+            }
         }
-        Entry::Occupied(other) => Some(other.get().clone()),
     }
+    (records, taken)
+}
+
+/// A file whose code another file has.
+struct Taken {
+    path: Box<str>,
+    code: Box<str>,
+    by: Box<str>,
 }

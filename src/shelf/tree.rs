@@ -109,10 +109,9 @@ impl<'t> Node<'t> {
         self.field(name).map(|item| item.value.inside())
     }
 
-    /// The text of a string, as far as it can be told without its escapes.
-    pub(super) fn text(&self) -> &'t str {
-        let inner = self.word.trim_start_matches(['r', '#']).trim_end_matches('#');
-        inner.strip_prefix('"').map_or(inner, |t| t.strip_suffix('"').unwrap_or(t))
+    /// What a string says.
+    pub(super) fn string(&self) -> Option<String> {
+        ron::from_str(self.word).ok()
     }
 
     /// What is inside `Some(…)`, or the value itself.

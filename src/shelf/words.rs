@@ -40,8 +40,10 @@ pub(super) fn stumble(text: &str, tree: &Tree<'_>, error: &SpannedError) -> Stum
     let start = past_space(text, byte_at(text, error.span.start));
     let end = byte_at(text, error.span.end);
     tree.slip.and_then(|slip| slipped(text, slip, end)).unwrap_or_else(|| {
-        let (message, hint) = sentences(&error.code);
-        Stumble { at: pointed(text, tree, &error.code, start), message, hint }
+        let at = pointed(text, tree, &error.code, start);
+        let quoted = text.get(at..).is_some_and(|rest| rest.starts_with('"'));
+        let (message, hint) = sentences(&error.code, quoted);
+        Stumble { at, message, hint }
     })
 }
 
@@ -92,7 +94,10 @@ fn slipped(text: &str, slip: Slip, end: usize) -> Option<Stumble> {
                 start,
                 format!("The {what} that begins here never ends."),
                 match what {
-                    "text" => "Put a quotation mark where it ends.",
+                    "text" => {
+                        "Put a quotation mark where it ends, or bring back an earlier copy if the \
+                         end of the file is lost."
+                    }
                     _ => "Put */ where it ends.",
                 },
             ))
@@ -136,13 +141,14 @@ fn pointed(text: &str, tree: &Tree<'_>, error: &Error, at: usize) -> usize {
     }
 }
 
-fn sentences(error: &Error) -> (String, String) {
+/// What is wrong and the way out; `quoted` says whether a text in quotation marks stands there.
+fn sentences(error: &Error, quoted: bool) -> (String, String) {
     let known = |found: &str, expected: &[&str], what: &str| {
-        let question = near_words(found, expected.iter().copied())
-            .first()
-            .map(|word| format!("Did you mean {word}? "))
-            .unwrap_or_default();
-        format!("{question}The {what} are {}.", listed(expected))
+        let near = near_words(found, expected.iter().copied());
+        match near.first() {
+            Some(word) => format!("Did you mean {word}?"),
+            None => format!("The {what} are {}.", listed(expected)),
+        }
     };
     match error {
         Error::NoSuchStructField { expected, found, .. } => (
@@ -166,7 +172,7 @@ fn sentences(error: &Error) -> (String, String) {
         ),
         other => {
             let (message, hint) = value(other)
-                .or_else(|| sign(other))
+                .or_else(|| sign(other, quoted))
                 .unwrap_or(("This cannot be read.", "Compare it with another file of the book."));
             (message.to_owned(), hint.to_owned())
         }
@@ -206,10 +212,6 @@ fn value(error: &Error) -> Option<(&'static str, &'static str)> {
         Error::ExpectedMap => {
             ("Scores by trait should stand here.", "Write them in braces, such as {\"form\": 7}.")
         }
-        Error::ExpectedIdentifier => (
-            "A name or a word should stand here.",
-            "Write it without quotation marks, such as by: Hand.",
-        ),
         Error::ExpectedDifferentLength { .. } => (
             "There are too many or too few values in this bracket.",
             "A candidate is written (\"24-031\", 0.5), and a range Between(90, 130).",
@@ -219,16 +221,28 @@ fn value(error: &Error) -> Option<(&'static str, &'static str)> {
 }
 
 /// Words for a sign that is missing or too many.
-fn sign(error: &Error) -> Option<(&'static str, &'static str)> {
+fn sign(error: &Error, quoted: bool) -> Option<(&'static str, &'static str)> {
     Some(match error {
+        Error::ExpectedIdentifier if quoted => (
+            "A name or a word should stand here, not a text.",
+            "Write it without quotation marks; a parent is written Known(\"24-031\").",
+        ),
+        Error::ExpectedIdentifier => (
+            "A name should stand here.",
+            "Write name: value, or close the bracket before it if that is still open.",
+        ),
         Error::ExpectedStringEnd => {
             ("The text that begins here never ends.", "Put a quotation mark where it ends.")
         }
         Error::ExpectedComma => (
             "Something does not belong here; perhaps a comma is missing before it.",
-            "Put a comma between two fields, and nothing after a word that takes no bracket.",
+            "Put a comma between two fields, and nothing after a word that takes no bracket; look \
+             too whether a quotation mark is missing further up.",
         ),
         Error::ExpectedMapColon => ("A colon is missing here.", "Write name: value."),
+        Error::ExpectedStructLike if quoted => {
+            ("A round bracket is missing here.", "A candidate is written (\"24-031\", 0.5).")
+        }
         Error::ExpectedStructLike => (
             "A round bracket is missing here.",
             "This word takes a bracket even if nothing stands in it, such as Planted().",
@@ -236,6 +250,13 @@ fn sign(error: &Error) -> Option<(&'static str, &'static str)> {
         Error::InvalidEscape(_) => (
             "There is a backslash in this text with a sign after it that means nothing.",
             "Write \\\\ for a backslash and \\\" for a quotation mark.",
+        ),
+        Error::ExpectedStructLikeEnd
+        | Error::ExpectedArrayEnd
+        | Error::ExpectedMapEnd
+        | Error::ExpectedOptionEnd => (
+            "There is more in this bracket than belongs there.",
+            "Close it before this; a candidate is written (\"24-031\", 0.5).",
         ),
         Error::TrailingCharacters => (
             "Something stands after the end of the record.",

@@ -1,29 +1,20 @@
 //! What is written can be read, and is written again the same.
 
-use std::{collections::BTreeMap, fs, path::Path};
-
 use proptest::prelude::*;
 use tempfile::tempdir;
 use trug::shelf::{open, texts, write_book};
 
-use super::invented;
+use super::{
+    garden::{files, shown, sound, today},
+    invented,
+};
 
-/// Every file below a folder, by path.
-pub(super) fn files(root: &Path) -> BTreeMap<String, String> {
-    let mut found = BTreeMap::new();
-    let mut folders = vec![root.to_owned()];
-    while let Some(folder) = folders.pop() {
-        for entry in fs::read_dir(folder).unwrap() {
-            let path = entry.unwrap().path();
-            if path.is_dir() {
-                folders.push(path);
-            } else {
-                let name = path.strip_prefix(root).unwrap().to_str().unwrap().replace('\\', "/");
-                found.insert(name, fs::read_to_string(path).unwrap());
-            }
-        }
-    }
-    found
+#[test]
+fn the_small_garden_is_laid_out_as_the_writer_does_it() {
+    let opened = open(&sound(), None).unwrap();
+    assert_eq!(shown(&opened.problems), "");
+    assert_eq!(shown(&opened.problems_of(&opened.faults(today()))), "");
+    assert_eq!(texts(&opened.book), files(&sound()));
 }
 
 proptest! {

@@ -50,7 +50,8 @@ impl Pollen {
 }
 
 fn one_of(list: Vec<(Box<str>, f64)>, amiss: &mut Amiss) -> book::Parent {
-    let mut candidates = Vec::with_capacity(list.len());
+    let n_written = list.len();
+    let mut candidates = Vec::with_capacity(n_written);
     for (n, (key, weight)) in list.into_iter().enumerate() {
         amiss.at(Step::Item(0), |amiss| {
             amiss.at(Step::Item(n), |amiss| {
@@ -67,6 +68,9 @@ fn one_of(list: Vec<(Box<str>, f64)>, amiss: &mut Amiss) -> book::Parent {
                 }
             });
         });
+    }
+    if candidates.is_empty() && n_written > 0 {
+        return book::Parent::Unknown;
     }
     let sum: f64 = candidates.iter().map(|c| c.weight).sum();
     if sum > 1.0 + SLACK {
