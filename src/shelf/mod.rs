@@ -13,12 +13,15 @@ mod disk;
 mod list;
 mod locate;
 mod names;
+mod no_book;
 mod open;
 mod read;
 mod save;
+mod sorting;
 mod tree;
 mod words;
 mod write;
 
-pub use open::{OpenError, Opened, open};
+pub use no_book::OpenError;
+pub use open::{Opened, open};
 pub use save::{SaveError, Saved, Shelf, create, texts, write_book};

@@ -146,7 +146,7 @@ fn sentences(error: &Error, quoted: bool) -> (String, String) {
     let known = |found: &str, expected: &[&str], what: &str| {
         let near = near_words(found, expected.iter().copied());
         match near.first() {
-            Some(word) => format!("Did you mean {word}?"),
+            Some(word) => format!("Perhaps {word} is meant."),
             None => format!("The {what} are {}.", listed(expected)),
         }
     };

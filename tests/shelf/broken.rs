@@ -19,7 +19,7 @@ fn a_field_or_word_that_does_not_belong() {
         r#"nots: "late""#,
         r#"
         crosses/2025/25X07.ron:30:94: error: There is no field "nots" in such a record.
-            Did you mean note?
+            Perhaps note is meant.
         "#,
     );
     lost(
@@ -37,7 +37,7 @@ fn a_field_or_word_that_does_not_belong() {
         "TagLst",
         r#"
         crosses/2025/25X07.ron:35:34: error: "TagLst" is not a word that can stand here.
-            Did you mean TagLost?
+            Perhaps TagLost is meant.
         "#,
     );
     lost(
@@ -55,7 +55,7 @@ fn a_field_or_word_that_does_not_belong() {
         r#"corp: "dahlia""#,
         r#"
         book.ron:5:5: error: There is no field "corp" in such a record.
-            Did you mean crop?
+            Perhaps crop is meant.
         "#,
     );
 }
@@ -337,16 +337,7 @@ fn a_file_cut_short() {
 }
 
 #[test]
-fn a_value_of_another_kind() {
-    lost(
-        CROSS,
-        r#""2026-08""#,
-        "2026",
-        r#"
-        crosses/2025/25X07.ron:35:18: error: A text should stand here.
-            Put it in straight quotation marks, such as "24-031".
-        "#,
-    );
+fn a_number_of_another_kind() {
     lost(
         CROSS,
         "season: 2025",
@@ -381,6 +372,19 @@ fn a_value_of_another_kind() {
         r#"
         crosses/2025/25X07.ron:35:49: error: A number should stand here.
             Write it in digits with a point, without quotation marks.
+        "#,
+    );
+}
+
+#[test]
+fn a_value_of_another_kind() {
+    lost(
+        CROSS,
+        r#""2026-08""#,
+        "2026",
+        r#"
+        crosses/2025/25X07.ron:35:18: error: A text should stand here.
+            Put it in straight quotation marks, such as "24-031".
         "#,
     );
     lost(

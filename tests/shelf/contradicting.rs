@@ -428,6 +428,15 @@ fn sizes_that_cannot_be() {
 fn the_first_page() {
     odd(
         BOOK,
+        r#"crop: "dahlia""#,
+        r#"crop: "dhalia""#,
+        r#"
+        book.ron:5:11: error: There is no crop "dhalia"; that of dahlias is used instead.
+            Write one that comes with trug (dahlia), or put crop.ron with your own beside this file.
+        "#,
+    );
+    odd(
+        BOOK,
         "ploidy: 8",
         "ploidy: 5",
         r#"

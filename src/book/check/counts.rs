@@ -55,19 +55,15 @@ fn check_lots_of_seedlings(book: &Book, cross: &Cross, found: &mut Found) {
             continue;
         }
         let other = book.crosses().iter().find(|other| other.lot(code).is_some());
-        let hint = match other {
-            Some(other) => format!(
+        let hint = if let Some(other) = other {
+            format!(
                 "That packet is of the cross \"{}\": move the seedling there, or write a packet \
                  of this cross.",
                 other.code
-            ),
-            None => {
-                let known = cross.lots.iter().map(|lot| &*lot.code);
-                format!(
-                    "{}Add the packet to the cross, or take the field out.",
-                    did_you_mean(code, known)
-                )
-            }
+            )
+        } else {
+            let near = did_you_mean(code, cross.lots.iter().map(|lot| &*lot.code));
+            format!("{near}Add the packet to the cross, or take the field out.")
         };
         found.error(
             Owner::Seedling(&cross.code, n).place().field("lot"),
