@@ -19,8 +19,8 @@ use super::{
     widget::{Canvas, Hit, Target},
     worker::Worker,
 };
-use crate::book::Season;
-use crate::views::{Desk, Party};
+use crate::book::{Season, When};
+use crate::views::{Desk, Party, words};
 
 /// What the terminal is asked to do after an event.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -383,9 +383,10 @@ impl App {
         let around = self.scene.around();
         let page = self.trail.top();
         let here = self.snapshot();
-        let today = said::today(self.desk().today());
+        let today = self.desk().today();
+        let [full, short] = [said::today(today), words::day(When::day(today))];
         let garden = &self.desk().book().about().garden;
-        let head = frame::Head { garden, today: &today, kind: here.kind };
+        let head = frame::Head { garden, today: [&full, &short], kind: here.kind };
         frame::head(&mut canvas.within(parts.head), &head, &self.keys);
         if let Some(rule) = parts.rule {
             frame::rule(&mut canvas.within(rule));

@@ -50,7 +50,8 @@ impl Parts {
 #[derive(Debug)]
 pub(super) struct Head<'a> {
     pub(super) garden: &'a str,
-    pub(super) today: &'a str,
+    /// Today, in full and in short.
+    pub(super) today: [&'a str; 2],
     pub(super) kind: Kind,
 }
 
@@ -68,13 +69,13 @@ pub(super) fn head(canvas: &mut Canvas<'_>, head: &Head<'_>, keys: &Keymap) {
     let tabs_wide: usize = tabs.iter().map(|(_, tab)| text::width(tab) + 2).sum();
     let tabs_wide = u16::try_from(tabs_wide).unwrap_or(u16::MAX).saturating_sub(2);
     let spare = wide.saturating_sub(tabs_wide + 6);
-    let today_wide = u16::try_from(text::width(head.today)).unwrap_or(u16::MAX);
-    let garden_wide = u16::try_from(text::width(head.garden)).unwrap_or(u16::MAX);
-    let shows_garden = spare >= 8;
-    let shows_today = spare >= today_wide.saturating_add(garden_wide);
+    let cells = |content: &str| u16::try_from(text::width(content)).unwrap_or(u16::MAX);
+    let garden_wide = cells(head.garden);
+    let fits = |today: &&&str| spare >= cells(today).saturating_add(garden_wide);
+    let today = head.today.iter().find(fits);
     let mut x = 1;
-    if shows_garden {
-        let room = if shows_today { spare - today_wide } else { spare };
+    if spare >= 8 {
+        let room = spare - today.map_or(0, |today| cells(today));
         let style = canvas.theme().style(Role::Strong);
         x = canvas.put(x, 0, usize::from(room), head.garden, style) + 3;
     }
@@ -90,8 +91,8 @@ pub(super) fn head(canvas: &mut Canvas<'_>, head: &Head<'_>, keys: &Keymap) {
         canvas.hit(at, Target::Do(Action::Go(kind)));
         x += 2;
     }
-    if shows_today {
-        canvas.say_right(wide - 1, 0, head.today, Role::Quiet);
+    if let Some(today) = today {
+        canvas.say_right(wide - 1, 0, today, Role::Quiet);
     }
 }
 

@@ -23,8 +23,10 @@ pub struct Glyphs {
     pub estimate: &'static str,
     /// A mark of the scale behind a range.
     pub grid: &'static str,
-    /// Bars: eighths of a cell, from one eighth to a whole.
-    pub bar: [&'static str; 8],
+    /// Bars.
+    pub bar: &'static str,
+    /// Half a cell of a bar.
+    pub stub: &'static str,
     /// A swatch.
     pub swatch: &'static str,
     /// Beside the row that a list would open, while the cursor is in another list.
@@ -51,7 +53,8 @@ pub static FINE: Glyphs = Glyphs {
     high: "┤",
     estimate: "●",
     grid: "·",
-    bar: ["▏", "▎", "▍", "▌", "▋", "▊", "▉", "█"],
+    bar: "━",
+    stub: "╸",
     swatch: "■",
     here: "›",
     rising: "↑",
@@ -72,7 +75,8 @@ pub static PLAIN: Glyphs = Glyphs {
     high: "]",
     estimate: "o",
     grid: ".",
-    bar: [" ", " ", " ", "#", "#", "#", "#", "#"],
+    bar: "=",
+    stub: "-",
     swatch: "#",
     here: ">",
     rising: "^",
@@ -89,7 +93,7 @@ mod tests {
     #[test]
     fn every_sign_is_one_cell_wide_and_the_plain_ones_are_plain() {
         for (set, plain) in [(&FINE, false), (&PLAIN, true)] {
-            let mut all = vec![
+            let all = [
                 set.ellipsis,
                 set.times,
                 set.dot,
@@ -106,8 +110,9 @@ mod tests {
                 set.falling,
                 set.unknown,
                 set.to,
+                set.bar,
+                set.stub,
             ];
-            all.extend(set.bar);
             for sign in all {
                 assert_eq!(sign.width(), 1, "{sign}");
                 assert!(!plain || sign.is_ascii(), "{sign}");

@@ -8,7 +8,8 @@ use std::{fmt, sync::Arc};
 use ratatui::layout::Rect;
 
 use super::{
-    action::Action, glyphs::Glyphs, place::Place, theme::Theme, widget::Canvas, worker::Worker,
+    action::Action, blank::Blank, evening::Review, glyphs::Glyphs, place::Place, theme::Theme,
+    widget::Canvas, worker::Worker,
 };
 use crate::book::Season;
 use crate::views::Desk;
@@ -131,5 +132,8 @@ pub trait Page: fmt::Debug {
 
 /// Opens the page of a place.
 pub(super) fn open(place: Place) -> Box<dyn Page> {
-    Box::new(super::blank::Blank::new(place))
+    match place {
+        Place::Evening => Box::new(Review::default()),
+        _ => Box::new(Blank::new(place)),
+    }
 }

@@ -1,5 +1,4 @@
 //! How figures, dates and names are said on the screen.
-#![expect(dead_code, reason = "the pages that say these come next")]
 
 use chrono::NaiveDate;
 

@@ -111,6 +111,8 @@ impl<'a> Canvas<'a> {
 
     fn cell(&mut self, x: u16, y: u16, symbol: &str, style: Style) {
         if let Some(cell) = self.buffer.cell_mut((x, y)) {
+            // What stood here before must not shine through.
+            cell.reset();
             cell.set_symbol(symbol).set_style(style);
         }
     }

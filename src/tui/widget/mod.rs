@@ -6,6 +6,7 @@ pub mod field;
 pub mod listing;
 pub mod lists;
 pub mod range;
+pub mod section;
 pub mod swatch;
 pub mod table;
 pub mod text;

@@ -68,6 +68,21 @@ impl<'a> Cell<'a> {
         Self::Text(content.into(), Role::Quiet)
     }
 
+    /// Cells it would like to have.
+    fn wide(&self) -> usize {
+        match self {
+            Self::Blank => 0,
+            Self::Text(content, _) => text::width(content),
+            Self::Pieces(pieces) => pieces.iter().map(|(content, _)| text::width(content)).sum(),
+            Self::Bloom(words, _) => {
+                let between = 2 * words.len().saturating_sub(1);
+                let all: usize = words.iter().map(|word| text::width(word)).sum();
+                usize::from(swatch::WIDE) + all + between
+            }
+            Self::Range(..) => usize::MAX,
+        }
+    }
+
     /// A count, quiet where it is nothing.
     pub fn count(n: u32) -> Self {
         Self::Text(n.to_string().into(), if n == 0 { Role::Quiet } else { Role::Text })
@@ -98,6 +113,31 @@ pub struct Table<'a> {
     pub focused: bool,
     /// What stands in a row and column.
     pub cell: &'a dyn Fn(usize, usize) -> Cell<'a>,
+}
+
+/// Rows looked at to learn how wide a column of words has to be.
+const MEASURED: usize = 64;
+
+impl Table<'_> {
+    /// Where each column stands in a room of `wide` cells. Columns of words ask for no more than
+    /// the widest of a few dozen rows, spread evenly over all, so that the columns stand still
+    /// while one scrolls.
+    pub fn places(&self, wide: u16) -> Vec<Option<(u16, u16)>> {
+        let n = self.listing.len();
+        let step = n.div_ceil(MEASURED).max(1);
+        let mut columns = self.columns.to_vec();
+        for (i, column) in columns.iter_mut().enumerate().filter(|(_, c)| c.least < c.most) {
+            let head = if self.listing.sorted.is_some_and(|(by, _)| by == i) { 1 } else { 0 };
+            let mut widest = text::width(column.head) + head;
+            for line in (0..n).step_by(step) {
+                let Some(row) = self.listing.row_at(line) else { break };
+                widest = widest.max((self.cell)(row, i).wide());
+            }
+            let widest = u16::try_from(widest).unwrap_or(u16::MAX);
+            column.most = widest.clamp(column.least, column.most);
+        }
+        places(&columns, wide)
+    }
 }
 
 /// Where each column stands in a room of `wide` cells: its first cell and its width, or nothing
@@ -144,7 +184,7 @@ pub fn places(columns: &[Column], wide: u16) -> Vec<Option<(u16, u16)>> {
 /// Draws a table: its heads in the first row of `area`, its rows below.
 pub fn draw(canvas: &mut Canvas<'_>, area: Rect, table: &Table<'_>) {
     let mut canvas = canvas.within(area);
-    let places = places(table.columns, canvas.area().width);
+    let places = table.places(canvas.area().width);
     heads(&mut canvas, table, &places);
     let area = canvas.area();
     if area.height > 1 {

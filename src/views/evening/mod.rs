@@ -11,7 +11,7 @@ pub use due::Due;
 pub use funnel::{Along, Step};
 pub use waiting::{Waiting, Waits, Why};
 
-use crate::book::Season;
+use crate::book::{PlantId, Season, Verdict};
 
 use super::{Desk, Levels, crosses::Heads};
 
@@ -28,8 +28,13 @@ pub struct Evening {
     pub waiting: Vec<Waits>,
     /// What is due today; only beside the latest season.
     pub due: Option<Due>,
+    /// Its keepers: plants that first bloomed in it and were kept at its end, in the order of
+    /// the roll.
+    pub keepers: Vec<PlantId>,
     /// The pairings behind its keepers, the most keepers first.
     pub behind: Vec<Behind>,
+    /// The same for the season before.
+    pub behind_before: Vec<Behind>,
 }
 
 /// Reviews a season.
@@ -40,8 +45,21 @@ pub fn evening(desk: &Desk, season: Season, levels: Levels) -> Evening {
         heads: funnel::heads(desk, season),
         waiting: waiting::waiting(desk, season),
         due: (season >= desk.last_season()).then(|| due::due(desk)),
+        keepers: keepers(desk, season),
         behind: behind::behind(desk, season, levels),
+        behind_before: behind::behind(desk, season.before(), levels),
     }
+}
+
+fn keepers(desk: &Desk, season: Season) -> Vec<PlantId> {
+    desk.book()
+        .plants()
+        .skip(desk.book().varieties().len())
+        .filter(|&plant| {
+            let brief = desk.brief(plant);
+            brief.season() == Some(season) && brief.sorting == Some(Verdict::Keep)
+        })
+        .collect()
 }
 
 /// The row of a plant that waits for a word.

@@ -1,0 +1,223 @@
+//! The lists of the evening: their columns, what stands in them, and how they are ordered.
+
+use std::{borrow::Cow, cmp::Ordering};
+
+use crate::book::{By, PlantId, Season, Verdict, fold, label_order};
+use crate::tui::{
+    page::Around,
+    place::Place,
+    said,
+    theme::Role,
+    widget::{
+        range::{Scale, Spread},
+        table::{Cell, Column},
+    },
+};
+use crate::views::{
+    Desk,
+    evening::{Along, Behind, Evening, Waiting, Waits, Why, waiting_row},
+    plant,
+};
+
+pub(super) const WAITING: &[Column] = &[
+    Column::words("plant", 7, 14, 0),
+    Column::words("colour", 10, 16, 2),
+    Column::words("why", 8, 60, 1),
+];
+
+pub(super) const KEEPERS: &[Column] = &[
+    Column::words("plant", 7, 14, 0),
+    Column::words("colour", 10, 16, 1),
+    Column::words("parents", 24, 44, 2),
+    Column::figures("opened", 6, 3),
+];
+
+pub(super) const PAIRINGS: &[Column] = &[
+    Column::words("pairing", 12, 42, 0),
+    Column::figures("kept", 8, 1),
+    Column::figures("ever", 9, 3),
+    Column::words("", 10, 72, 2),
+    Column::figures("chance", 12, 1),
+];
+
+/// Which column of [`PAIRINGS`] holds the ranges.
+pub(super) const RANGE: usize = 3;
+
+pub(super) fn waiting<'a>(around: &Around<'a>, waits: Waits, column: usize) -> Cell<'a> {
+    let desk: &'a Desk = around.desk;
+    let row = waiting_row(desk, waits);
+    match column {
+        0 => Cell::text(desk.label(row.plant)),
+        1 => Cell::Bloom(row.colours, desk.book().crop()),
+        _ => Cell::text(why(&row, around.season)),
+    }
+}
+
+/// Why a plant waits, in a few words.
+fn why(row: &Waiting<'_>, season: Season) -> String {
+    let day = |on| said::day(on, season);
+    match (row.why, row.word, row.disagree) {
+        (Why::Disagree, _, Some((of, a, b))) => format!("two looks disagree: {of} {a} and {b}"),
+        (Why::Held, Some(word), _) if word.is == Verdict::Hold => match word.why {
+            Some(why) => format!("held {}, {why}", day(word.on)),
+            None => format!("held {}", day(word.on)),
+        },
+        (Why::Unopened, ..) => match row.seen_unbloomed {
+            Some(on) => format!("no bloom on {}", day(on)),
+            None => "not seen in bloom".to_owned(),
+        },
+        (Why::NotLifted, ..) => "kept, not lifted yet".to_owned(),
+        (Why::Undecided | Why::Disagree | Why::Held, ..) => match row.first_bloom {
+            Some(on) => format!("opened {}", day(on)),
+            None => "in bloom".to_owned(),
+        },
+    }
+}
+
+pub(super) fn keeper<'a>(around: &Around<'a>, id: PlantId, column: usize) -> Cell<'a> {
+    let desk: &'a Desk = around.desk;
+    match column {
+        0 => Cell::text(desk.label(id)),
+        1 => Cell::Bloom(plant::colours(desk, id), desk.book().crop()),
+        2 => Cell::text(parents(around, id)),
+        _ => match desk.brief(id).first_bloom {
+            Some(on) => Cell::quiet(said::day(on, around.season)),
+            None => Cell::Blank,
+        },
+    }
+}
+
+fn parents(around: &Around<'_>, id: PlantId) -> String {
+    match around.desk.book().cross_of(id) {
+        Some(cross) => said::cross(around.desk, cross, around.glyphs()),
+        None => {
+            let (seed, pollen) = around.desk.parents(id);
+            said::pair(around.desk, (&seed, &pollen), By::Hand, around.glyphs())
+        }
+    }
+}
+
+pub(super) fn pairing<'a>(
+    around: &Around<'a>,
+    behind: &Behind,
+    scale: Scale,
+    column: usize,
+) -> Cell<'a> {
+    let counts = behind.record.pairing.counts;
+    let chance = behind.record.shrunk;
+    match column {
+        0 => Cell::text(said::pairing(around.desk, behind.pairing, around.glyphs())),
+        1 => Cell::Text(said::of(behind.kept, behind.judged).into(), Role::Strong),
+        2 => Cell::quiet(said::of(counts.kept, counts.judged)),
+        RANGE => {
+            let spread = Spread { at: chance.p, low: chance.low, high: chance.high };
+            Cell::Range(spread, scale)
+        }
+        _ => Cell::Pieces(vec![
+            (Cow::Owned(said::percent(chance.p)), Role::Text),
+            (Cow::Owned(format!("{:>7}", said::ends(&chance, around.glyphs()))), Role::Quiet),
+        ]),
+    }
+}
+
+/// The scale on which every range of the list has its place.
+pub(super) fn scale(behind: &[Behind]) -> Scale {
+    Scale::reaching(behind.iter().map(|b| b.record.shrunk.high).fold(0.0, f64::max))
+}
+
+/// The pairings of one of the two lists of them.
+pub(super) fn behind(evening: &Evening, list: usize) -> &[Behind] {
+    if list == super::PAIRINGS { &evening.behind } else { &evening.behind_before }
+}
+
+/// What one list opens at a row.
+pub(super) fn place(evening: &Evening, list: usize, row: usize) -> Option<Place> {
+    match list {
+        0 => evening.waiting.get(row).map(|waits| Place::Plant(waits.plant)),
+        1 => evening.keepers.get(row).map(|plant| Place::Plant(*plant)),
+        _ => behind(evening, list).get(row).map(|behind| Place::Pairing(behind.pairing)),
+    }
+}
+
+/// The words of a row that a filter looks at.
+pub(super) fn letters(around: &Around<'_>, evening: &Evening, list: usize, row: usize) -> String {
+    let desk = around.desk;
+    let said = match list {
+        0 => evening.waiting.get(row).map(|waits| {
+            let row = waiting_row(desk, *waits);
+            let colours = row.colours.join(" ");
+            format!("{} {colours} {}", desk.label(row.plant), why(&row, around.season))
+        }),
+        1 => evening.keepers.get(row).map(|id| {
+            let colours = plant::colours(desk, *id).join(" ");
+            format!("{} {colours} {}", desk.label(*id), parents(around, *id))
+        }),
+        _ => {
+            behind(evening, list).get(row).map(|b| said::pairing(desk, b.pairing, around.glyphs()))
+        }
+    };
+    fold(&said.unwrap_or_default())
+}
+
+/// Orders two rows of a list by a column.
+pub(super) fn compare(
+    around: &Around<'_>,
+    evening: &Evening,
+    (list, column): (usize, usize),
+    (a, b): (usize, usize),
+) -> Ordering {
+    let desk = around.desk;
+    let label = |a, b| label_order(desk.label(a), desk.label(b));
+    let colour = |id| plant::colours(desk, id).first();
+    match list {
+        0 => {
+            let (a, b) = (evening.waiting[a], evening.waiting[b]);
+            match column {
+                0 => label(a.plant, b.plant),
+                1 => colour(a.plant).cmp(&colour(b.plant)),
+                _ => a.why.cmp(&b.why),
+            }
+        }
+        1 => {
+            let (a, b) = (evening.keepers[a], evening.keepers[b]);
+            match column {
+                0 => label(a, b),
+                1 => colour(a).cmp(&colour(b)),
+                2 => parents(around, a).cmp(&parents(around, b)),
+                _ => desk.brief(a).first_bloom.cmp(&desk.brief(b).first_bloom),
+            }
+        }
+        _ => {
+            let list = behind(evening, list);
+            let (a, b) = (&list[a], &list[b]);
+            let ever = |b: &Behind| b.record.pairing.counts.kept;
+            match column {
+                0 => {
+                    let name = |b: &Behind| said::pairing(desk, b.pairing, around.glyphs());
+                    label_order(&name(a), &name(b))
+                }
+                1 => a.kept.cmp(&b.kept),
+                2 => ever(a).cmp(&ever(b)),
+                _ => a.record.shrunk.p.total_cmp(&b.record.shrunk.p),
+            }
+        }
+    }
+}
+
+/// What happened in a season, in a line.
+pub(super) fn says(evening: &Evening) -> String {
+    let n = |along| evening.steps.iter().find(|s| s.along == along).map_or(0, |step| step.n);
+    let (judged, kept) = (n(Along::Judged), n(Along::Kept));
+    let season = evening.season;
+    let verdicts = if judged > 0 {
+        format!("{kept} kept of {} judged", said::many(judged as usize, "plant", "plants"))
+    } else {
+        "nothing has been judged yet".to_owned()
+    };
+    let waiting = match evening.waiting.len() {
+        0 => "nobody waits for a word".to_owned(),
+        1 => "1 plant waits for a word from you".to_owned(),
+        n => format!("{} plants wait for a word from you", said::grouped(n)),
+    };
+    format!("Season {season}: {verdicts}; {waiting}.")
+}
