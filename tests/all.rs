@@ -12,5 +12,6 @@ mod lineage;
 mod published;
 mod rates;
 mod records;
+mod screens;
 mod shelf;
 mod tidy;

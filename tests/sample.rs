@@ -14,12 +14,12 @@ use trug::{
 };
 
 /// The garden, opened on 3 November 2026.
-pub fn desk() -> Arc<Desk> {
+pub(crate) fn desk() -> Arc<Desk> {
     Arc::new(Desk::new(Arc::new(book()), day(2026, 11, 3)))
 }
 
 /// A garden without a single record.
-pub fn empty_desk() -> Arc<Desk> {
+pub(crate) fn empty_desk() -> Arc<Desk> {
     let about = About { garden: "Bare Ground".into(), crop: "dahlia".into(), ..About::default() };
     let book = Book::new(about, Arc::new(crop()), Vec::new(), Vec::new());
     Arc::new(Desk::new(Arc::new(book), day(2026, 11, 3)))
@@ -130,7 +130,7 @@ fn cross(chance: &mut Chance, year: i16, serial: u16, earlier: &[Cross]) -> Cros
         })
         .map(|s| &*s.number)
         .collect();
-    let mut pick = |chance: &mut Chance| -> Box<str> {
+    let pick = |chance: &mut Chance| -> Box<str> {
         if !kept.is_empty() && !chance.one_in(3) {
             kept[usize::try_from(chance.below(kept.len() as u64)).unwrap()].into()
         } else {
@@ -254,8 +254,8 @@ fn seedling(chance: &mut Chance, year: i16, serial: u16, i: u64, lot: &str) -> S
         diary.push(on(day(season, 10, 20), PlantDeed::Verdict { is, why, who: None }));
         if is == Verdict::Keep {
             let tubers = Some(u16::try_from(2 + chance.below(5)).unwrap());
-            let store = Some("box 3".into());
-            diary.push(on(day(season, 11, 1), PlantDeed::Lifted { tubers, store }));
+            let kept_in = Some("box 3".into());
+            diary.push(on(day(season, 11, 1), PlantDeed::Lifted { tubers, store: kept_in }));
             if season < 2024 && chance.one_in(4) {
                 let name =
                     ["Quillet Ember", "Quillet Skein", "Quillet Marl"][usize::from(serial % 3)];

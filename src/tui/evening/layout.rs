@@ -44,7 +44,9 @@ impl Layout {
         let wanted = n_pairings.saturating_add(AROUND_PAIRINGS);
         // No more than what leaves the way of the seed in view, or half of a low page.
         let low = wanted.min(body.height.saturating_sub(WAY + 1).max(body.height / 2));
-        let high = body.height - low;
+        // No higher than its lists, so that what is left of a tall page is left at its foot.
+        let lists = if is_wide { rows.waiting.max(rows.keepers) } else { both(rows) };
+        let high = (body.height - low).min(lists.saturating_add(2).max(WAY + 2));
         let top = above(body, high.saturating_sub(1));
         let pairings = below(body, high);
         if is_wide {
@@ -83,6 +85,11 @@ impl Layout {
             before: NOWHERE,
         }
     }
+}
+
+/// Rows of the lists of plants one above the other, with a heading and a blank between.
+fn both(rows: Rows) -> u16 {
+    rows.waiting.saturating_add(rows.keepers).saturating_add(2)
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ mod rows;
 mod view;
 mod way;
 
-use crate::book::{Season, fold};
+use crate::book::Season;
 use crate::views::{
     Levels,
     evening::{self, Evening},
@@ -82,19 +82,12 @@ impl Review {
             _ => evening.behind_before.len(),
         };
         let Some(listing) = self.lists.all.get_mut(list) else { return };
-        let filter = fold(&listing.filter);
-        let keep =
-            |row| filter.is_empty() || rows::letters(around, evening, list, row).contains(&filter);
-        match listing.sorted {
-            Some((column, falling)) => {
-                let compare = |a, b| {
-                    let order = rows::compare(around, evening, (list, column), (a, b));
-                    if falling { order.reverse() } else { order }
-                };
-                listing.arrange(n, keep, Some(&compare));
-            }
-            None => listing.arrange(n, keep, None),
-        }
+        let sieve = listing.sieve();
+        listing.arrange(
+            n,
+            |row| sieve(&|| rows::letters(around, evening, list, row)),
+            |row, column| rows::key(around, evening, (list, column), row),
+        );
     }
 }
 

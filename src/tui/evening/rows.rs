@@ -1,14 +1,15 @@
 //! The lists of the evening: their columns, what stands in them, and how they are ordered.
 
-use std::{borrow::Cow, cmp::Ordering};
+use std::borrow::Cow;
 
-use crate::book::{By, PlantId, Season, Verdict, fold, label_order};
+use crate::book::{By, PlantId, Season, Verdict};
 use crate::tui::{
     page::Around,
     place::Place,
     said,
     theme::Role,
     widget::{
+        listing::Key,
         range::{Scale, Spread},
         table::{Cell, Column},
     },
@@ -28,7 +29,7 @@ pub(super) const WAITING: &[Column] = &[
 pub(super) const KEEPERS: &[Column] = &[
     Column::words("plant", 7, 14, 0),
     Column::words("colour", 10, 16, 1),
-    Column::words("parents", 24, 44, 2),
+    Column::words("parents", 19, 44, 2),
     Column::figures("opened", 6, 3),
 ];
 
@@ -88,13 +89,11 @@ pub(super) fn keeper<'a>(around: &Around<'a>, id: PlantId, column: usize) -> Cel
 }
 
 fn parents(around: &Around<'_>, id: PlantId) -> String {
-    match around.desk.book().cross_of(id) {
-        Some(cross) => said::cross(around.desk, cross, around.glyphs()),
-        None => {
-            let (seed, pollen) = around.desk.parents(id);
-            said::pair(around.desk, (&seed, &pollen), By::Hand, around.glyphs())
-        }
+    if let Some(cross) = around.desk.book().cross_of(id) {
+        return said::cross(around.desk, cross, around.glyphs());
     }
+    let (seed, pollen) = around.desk.parents(id);
+    said::pair(around.desk, (&seed, &pollen), By::Hand, around.glyphs())
 }
 
 pub(super) fn pairing<'a>(
@@ -156,49 +155,35 @@ pub(super) fn letters(around: &Around<'_>, evening: &Evening, list: usize, row: 
             behind(evening, list).get(row).map(|b| said::pairing(desk, b.pairing, around.glyphs()))
         }
     };
-    fold(&said.unwrap_or_default())
+    said.unwrap_or_default()
 }
 
-/// Orders two rows of a list by a column.
-pub(super) fn compare(
+/// What a row of a list is ordered by.
+pub(super) fn key(
     around: &Around<'_>,
     evening: &Evening,
     (list, column): (usize, usize),
-    (a, b): (usize, usize),
-) -> Ordering {
+    row: usize,
+) -> Key {
     let desk = around.desk;
-    let label = |a, b| label_order(desk.label(a), desk.label(b));
-    let colour = |id| plant::colours(desk, id).first();
-    match list {
-        0 => {
-            let (a, b) = (evening.waiting[a], evening.waiting[b]);
-            match column {
-                0 => label(a.plant, b.plant),
-                1 => colour(a.plant).cmp(&colour(b.plant)),
-                _ => a.why.cmp(&b.why),
-            }
-        }
-        1 => {
-            let (a, b) = (evening.keepers[a], evening.keepers[b]);
-            match column {
-                0 => label(a, b),
-                1 => colour(a).cmp(&colour(b)),
-                2 => parents(around, a).cmp(&parents(around, b)),
-                _ => desk.brief(a).first_bloom.cmp(&desk.brief(b).first_bloom),
-            }
-        }
+    let colour = |id| plant::colours(desk, id).first().map_or(Key::Missing, |c| Key::label(&**c));
+    match (list, column) {
+        (super::WAITING, _) => match (evening.waiting[row], column) {
+            (waits, 0) => Key::label(desk.label(waits.plant)),
+            (waits, 1) => colour(waits.plant),
+            (waits, _) => Key::label(why(&waiting_row(desk, waits), around.season)),
+        },
+        (super::KEEPERS, 0) => Key::label(desk.label(evening.keepers[row])),
+        (super::KEEPERS, 1) => colour(evening.keepers[row]),
+        (super::KEEPERS, 2) => Key::label(parents(around, evening.keepers[row])),
+        (super::KEEPERS, _) => Key::day(desk.brief(evening.keepers[row]).first_bloom),
         _ => {
-            let list = behind(evening, list);
-            let (a, b) = (&list[a], &list[b]);
-            let ever = |b: &Behind| b.record.pairing.counts.kept;
+            let behind = &behind(evening, list)[row];
             match column {
-                0 => {
-                    let name = |b: &Behind| said::pairing(desk, b.pairing, around.glyphs());
-                    label_order(&name(a), &name(b))
-                }
-                1 => a.kept.cmp(&b.kept),
-                2 => ever(a).cmp(&ever(b)),
-                _ => a.record.shrunk.p.total_cmp(&b.record.shrunk.p),
+                0 => Key::label(said::pairing(desk, behind.pairing, around.glyphs())),
+                1 => Key::count(behind.kept),
+                2 => Key::count(behind.record.pairing.counts.kept),
+                _ => Key::Number(behind.record.shrunk.p),
             }
         }
     }

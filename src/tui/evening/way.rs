@@ -97,7 +97,7 @@ fn share(step: &Step, around: &Around<'_>) -> Vec<(String, Role)> {
     let mut said = vec![(said::percent(share.p), Role::Text)];
     match (step.along, step.usual, step.of) {
         (Along::Kept, ..) => {
-            said.push((format!("  {}", said::ends(&share, around.glyphs())), Role::Quiet))
+            said.push((format!("  {}", said::ends(&share, around.glyphs())), Role::Quiet));
         }
         (_, Some(usual), _) => said.push((format!(" usual {:.0}", usual * 100.0), Role::Quiet)),
         (..) => {}

@@ -5,7 +5,57 @@
 
 use std::{cmp::Ordering, ops::Range};
 
+use chrono::Datelike as _;
+
+use crate::book::{When, fold, label_order};
 use crate::tui::action::Action;
+
+/// What a row is ordered by.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Key {
+    /// A number.
+    Number(f64),
+    /// A label or name, its digits counting by value.
+    Label(String),
+    /// Nothing known.
+    Missing,
+}
+
+impl Key {
+    /// A count.
+    pub fn count(n: impl Into<f64>) -> Self {
+        Self::Number(n.into())
+    }
+
+    /// A number that may be missing.
+    pub fn number(value: Option<f64>) -> Self {
+        value.map_or(Self::Missing, Self::Number)
+    }
+
+    /// A text, or nothing for an empty one.
+    pub fn label(text: impl Into<String>) -> Self {
+        let text: String = text.into();
+        if text.is_empty() { Self::Missing } else { Self::Label(text) }
+    }
+
+    /// A day.
+    pub fn day(on: Option<When>) -> Self {
+        Self::number(on.map(|on| f64::from(on.first().num_days_from_ce())))
+    }
+
+    fn cmp(&self, other: &Self, falling: bool) -> Ordering {
+        let order = match (self, other) {
+            (Self::Missing, Self::Missing) => return Ordering::Equal,
+            (Self::Missing, _) => return Ordering::Greater,
+            (_, Self::Missing) => return Ordering::Less,
+            (Self::Number(a), Self::Number(b)) => a.total_cmp(b),
+            (Self::Label(a), Self::Label(b)) => label_order(a, b),
+            (Self::Number(_), Self::Label(_)) => Ordering::Less,
+            (Self::Label(_), Self::Number(_)) => Ordering::Greater,
+        };
+        if falling { order.reverse() } else { order }
+    }
+}
 
 /// A list on a page.
 #[derive(Debug, Clone, Default)]
@@ -16,7 +66,7 @@ pub struct Listing {
     /// The column it is ordered by, and whether from large to small; `None` is the order of
     /// the book.
     pub sorted: Option<(usize, bool)>,
-    /// Letters that a row must have.
+    /// Letters that a row must have, as typed.
     pub filter: String,
     /// Which of the ready-made choices is shown; 0 is all.
     pub choice: usize,
@@ -26,26 +76,37 @@ impl Listing {
     /// A list of the rows 0 to `n`, in that order.
     pub fn of(n: usize) -> Self {
         let mut listing = Self::default();
-        listing.arrange(n, |_| true, None);
+        listing.arrange(n, |_| true, |_, _| Key::Missing);
         listing
     }
 
-    /// Chooses and orders the rows anew out of `n`. The cursor stays on its row if that is still
-    /// shown. Rows that compare equal keep the order of the book.
+    /// Chooses and orders the rows anew out of `n`: those that `keep` takes, by the key that
+    /// `key` gives for the column ordered by. The cursor stays on its row if that is still shown.
+    /// Rows with equal keys keep the order of the book, and those without one come last.
     pub fn arrange(
         &mut self,
         n: usize,
         mut keep: impl FnMut(usize) -> bool,
-        compare: Option<&dyn Fn(usize, usize) -> Ordering>,
+        mut key: impl FnMut(usize, usize) -> Key,
     ) {
         let was_on = self.row();
         self.order =
             (0..u32::try_from(n).unwrap_or(u32::MAX)).filter(|&row| keep(row as usize)).collect();
-        if let Some(compare) = compare {
-            self.order.sort_by(|&a, &b| compare(a as usize, b as usize));
+        if let Some((column, falling)) = self.sorted {
+            let mut keyed: Vec<(Key, u32)> =
+                self.order.iter().map(|&row| (key(row as usize, column), row)).collect();
+            keyed.sort_by(|(a, _), (b, _)| a.cmp(b, falling));
+            self.order = keyed.into_iter().map(|(_, row)| row).collect();
         }
         let place = was_on.and_then(|row| self.order.iter().position(|&r| r as usize == row));
         self.cursor = place.unwrap_or(self.cursor).min(self.order.len().saturating_sub(1));
+    }
+
+    /// Tells whether the words of a row have the letters of the filter, accents and capitals
+    /// aside.
+    pub fn sieve(&self) -> impl Fn(&dyn Fn() -> String) -> bool + use<> {
+        let letters = fold(&self.filter);
+        move |words| letters.is_empty() || fold(&words()).contains(&letters)
     }
 
     /// How many rows are shown.
@@ -186,11 +247,17 @@ mod tests {
     fn the_cursor_stays_on_its_row_when_the_order_changes() {
         let mut listing = Listing::of(10);
         listing.put_cursor(3);
-        listing.arrange(10, |row| row % 3 == 0, Some(&|a, b| b.cmp(&a)));
-        assert_eq!((listing.row(), listing.line(), listing.len()), (Some(3), 2, 4));
-        listing.arrange(10, |row| row == 9, None);
+        listing.sorted = Some((0, true));
+        let key = |row, _| if row == 6 { Key::Missing } else { Key::Number(row as f64) };
+        listing.arrange(10, |row| row % 3 == 0, key);
+        assert_eq!(
+            (0..4).filter_map(|line| listing.row_at(line)).collect::<Vec<_>>(),
+            [9, 3, 0, 6]
+        );
+        assert_eq!((listing.row(), listing.line(), listing.len()), (Some(3), 1, 4));
+        listing.arrange(10, |row| row == 9, key);
         assert_eq!(listing.row(), Some(9));
-        listing.arrange(0, |_| true, None);
+        listing.arrange(0, |_| true, key);
         assert_eq!(listing.row(), None);
     }
 }

@@ -127,8 +127,8 @@ impl Table<'_> {
         let step = n.div_ceil(MEASURED).max(1);
         let mut columns = self.columns.to_vec();
         for (i, column) in columns.iter_mut().enumerate().filter(|(_, c)| c.least < c.most) {
-            let head = if self.listing.sorted.is_some_and(|(by, _)| by == i) { 1 } else { 0 };
-            let mut widest = text::width(column.head) + head;
+            let is_sorted = self.listing.sorted.is_some_and(|(by, _)| by == i);
+            let mut widest = text::width(column.head) + usize::from(is_sorted);
             for line in (0..n).step_by(step) {
                 let Some(row) = self.listing.row_at(line) else { break };
                 widest = widest.max((self.cell)(row, i).wide());
@@ -143,7 +143,7 @@ impl Table<'_> {
 /// Where each column stands in a room of `wide` cells: its first cell and its width, or nothing
 /// for a column that is left out.
 pub fn places(columns: &[Column], wide: u16) -> Vec<Option<(u16, u16)>> {
-    let room = wide.saturating_sub(MARGIN);
+    let room = wide.saturating_sub(MARGIN + 1);
     let mut shown = vec![true; columns.len()];
     let need = |shown: &[bool]| -> u16 {
         let (n, sum) = columns
