@@ -10,6 +10,7 @@
 //! | [`views`] | the plain rows behind every screen, table and JSON |
 //! | [`merit`] | keep rates |
 //! | [`sim`] | invented gardens with known truth |
+//! | [`kinship`] | inbreeding, coancestry, founder shares |
 //! | [`lineage`] | the pedigree graph |
 //! | [`shelf`] | a book and a crop on disk |
 //! | [`book`] | records, diaries, and what follows from them |
@@ -19,6 +20,7 @@ pub mod book;
 pub mod cli;
 pub mod config;
 pub mod exchange;
+pub mod kinship;
 pub mod lineage;
 pub mod merit;
 pub mod shelf;

@@ -8,6 +8,7 @@
 )]
 
 mod crops;
+mod kinship;
 mod lineage;
 mod published;
 mod rates;

@@ -7,6 +7,7 @@
 mod beta;
 mod beta_binomial;
 pub mod dense;
+pub mod dosage;
 pub mod log_rank;
 pub mod normal;
 pub mod numbers;

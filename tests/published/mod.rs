@@ -3,7 +3,9 @@
 
 use std::{collections::BTreeMap, path::Path};
 
+mod dosage;
 mod first_bloom;
+mod kinship;
 mod numbers;
 mod selection;
 
