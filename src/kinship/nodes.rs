@@ -86,12 +86,13 @@ impl Nodes {
             families: vec![Stocks::None; pedigree.families().len()],
             ..Self::default()
         };
+        nodes.used.sort_unstable();
         let mut next = nodes.n_varieties;
         for cross in book.crosses() {
             nodes.starts.push(next);
             next = next.saturating_add(small(cross.seedlings.len()));
         }
-        for plant in pedigree.parents_first() {
+        for plant in pedigree.used().iter().copied() {
             let family = pedigree.family_of(plant);
             // Only within a loop is a parent no younger than its offspring.
             let depth = pedigree.depth(plant);
