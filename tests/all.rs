@@ -15,4 +15,5 @@ mod rates;
 mod records;
 mod screens;
 mod shelf;
+mod shell;
 mod tidy;

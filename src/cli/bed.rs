@@ -5,10 +5,11 @@ use serde::Serialize;
 
 use super::{
     failure::Failure,
+    figures::{PlantName, many, plant_text},
     sheet::{Sheet, Table},
     shell::Shell,
 };
-use crate::book::{PlantId, Season, State};
+use crate::book::{PlantId, Season, State, fold};
 use crate::views::{
     Desk,
     bed::{self, Beds},
@@ -37,7 +38,8 @@ struct PlaceRow<'a> {
     row: Option<u16>,
     #[serde(skip_serializing_if = "Option::is_none")]
     place: Option<u16>,
-    plant: &'a str,
+    #[serde(flatten)]
+    name: PlantName<'a>,
     state: &'static str,
     season: i16,
 }
@@ -48,7 +50,7 @@ pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
     let mut beds = bed::beds(&desk, season);
     if let Some(name) = &ask.bed {
         let known: Vec<String> = beds.plans.iter().map(|plan| plan.bed.to_string()).collect();
-        beds.plans.retain(|plan| plan.bed.to_lowercase() == name.to_lowercase());
+        beds.plans.retain(|plan| fold(&plan.bed) == fold(name));
         beds.elsewhere.clear();
         if beds.plans.is_empty() {
             return Err(Failure::Usage(
@@ -65,7 +67,7 @@ fn json<'a>(desk: &'a Desk, beds: &'a Beds) -> Vec<PlaceRow<'a>> {
         bed: None,
         row: None,
         place: None,
-        plant: desk.label(plant),
+        name: PlantName::of(desk, plant),
         state: words::state(state),
         season: beds.season.0,
     };
@@ -83,17 +85,18 @@ fn json<'a>(desk: &'a Desk, beds: &'a Beds) -> Vec<PlaceRow<'a>> {
 fn sheet(desk: &Desk, beds: &Beds) -> Sheet {
     let n: usize = beds.plans.iter().map(|plan| plan.cells.len()).sum();
     let mut sheet = Sheet::titled(format!(
-        "{n} plants in {} beds in {}, row by row",
-        beds.plans.len(),
+        "{} in {} in {}, row by row",
+        many(n, "plant"),
+        many(beds.plans.len(), "bed"),
         beds.season
     ));
     for plan in &beds.plans {
         sheet.blank();
         sheet.line(format!(
-            "Bed {}: {} places in {} rows, {} planted",
+            "Bed {}: {} in {}, {} planted",
             plan.bed,
-            u32::from(plan.rows) * u32::from(plan.places),
-            plan.rows,
+            many(usize::from(plan.rows) * usize::from(plan.places), "place"),
+            many(plan.rows.into(), "row"),
             plan.cells.len()
         ));
         let mut table =
@@ -102,7 +105,7 @@ fn sheet(desk: &Desk, beds: &Beds) -> Sheet {
             table.row([
                 cell.row.to_string(),
                 cell.place.to_string(),
-                desk.label(cell.plant).to_owned(),
+                plant_text(desk, cell.plant),
                 words::state(cell.state).to_owned(),
                 crate::views::plant::colours(desk, cell.plant).join(", "),
             ]);
@@ -114,7 +117,7 @@ fn sheet(desk: &Desk, beds: &Beds) -> Sheet {
         sheet.line(format!("{} more were planted, and nobody wrote where", beds.elsewhere.len()));
         let mut table = Table::new().text("plant").text("stands");
         for &(plant, state) in &beds.elsewhere {
-            table.row([desk.label(plant).to_owned(), words::state(state).to_owned()]);
+            table.row([plant_text(desk, plant), words::state(state).to_owned()]);
         }
         sheet.table(table);
     }

@@ -5,12 +5,12 @@ use serde::Serialize;
 
 use super::{
     failure::{Failure, told},
+    figures::many,
     open,
     sheet::Sheet,
     shell::{Shell, tell},
 };
 use crate::book::{Book, Cross, Problem, Severity};
-use crate::views::words::many;
 
 /// Read everything and report every fault
 #[derive(Debug, Args)]
@@ -86,30 +86,21 @@ pub(super) fn run(_ask: &Ask, shell: &Shell) -> Result<(), Failure> {
 }
 
 fn summary(book: &Book, records: &RecordsRow, errors: usize, warnings: usize) -> String {
-    let n = |n: usize, noun: &str| many(u32::try_from(n).unwrap_or(u32::MAX), noun);
-    let crosses = if records.crosses == 1 {
-        "1 cross".to_owned()
-    } else {
-        format!("{} crosses", records.crosses)
-    };
-    let varieties = if records.varieties == 1 {
-        "1 variety".to_owned()
-    } else {
-        format!("{} varieties", records.varieties)
-    };
     let found = match (errors, warnings) {
         (0, 0) => "nothing is wrong".to_owned(),
-        (0, warnings) => format!("nothing is wrong, {} to look at", n(warnings, "oddity")),
-        (errors, 0) => n(errors, "fault"),
+        (0, warnings) => format!("nothing is wrong, {} to look at", many(warnings, "oddity")),
+        (errors, 0) => many(errors, "fault"),
         (errors, warnings) => {
-            format!("{}, {} to look at", n(errors, "fault"), n(warnings, "oddity"))
+            format!("{}, {} to look at", many(errors, "fault"), many(warnings, "oddity"))
         }
     };
     format!(
-        "{}: {varieties}, {crosses}, {}, {}, {} read; {found}",
+        "{}: {}, {}, {}, {}, {} read; {found}",
         book.about().garden,
-        n(records.heads, "head"),
-        n(records.lots, "lot"),
-        n(records.seedlings, "seedling"),
+        many(records.varieties, "variety"),
+        many(records.crosses, "cross"),
+        many(records.heads, "head"),
+        many(records.lots, "lot"),
+        many(records.seedlings, "seedling"),
     )
 }

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::{
     failure::Failure,
-    figures::{CountsRow, RateRow, count, k_of_n, pair_text, party, range_title, rate_cells},
+    figures::{CountsRow, RateRow, count, k_of_n, many, pair_text, party, range_title, rate_cells},
     sheet::{Sheet, Table},
     shell::Shell,
 };
@@ -96,18 +96,19 @@ fn json<'a>(desk: &'a Desk, row: &Row) -> CrossRow<'a> {
 
 fn sheet(desk: &Desk, season: Option<Season>, rows: &[Row], level: f64) -> Sheet {
     let made = season.map_or_else(String::new, |season| format!(" made in {season}"));
-    let mut sheet = Sheet::titled(format!("{} crosses{made}: what became of them", rows.len()));
+    let mut sheet =
+        Sheet::titled(format!("{}{made}: what became of each", many(rows.len(), "cross")));
     let mut table = Table::new()
         .text("cross")
-        .number("season")
+        .spare("season")
         .text("seed parent × pollen parent")
         .number("heads")
-        .number("rotted")
+        .spare("rotted")
         .number("seeds")
         .number("sown")
-        .number("up")
+        .spare("up")
         .number("planted")
-        .number("opened")
+        .spare("opened")
         .number("kept of judged")
         .number("")
         .number(range_title(level));

@@ -6,7 +6,10 @@ use serde::Serialize;
 use super::{
     crosses::HeadsRow,
     failure::Failure,
-    figures::{CountsRow, RateRow, k_of_n, pair_text, party, percent, range_title, rate_cells},
+    figures::{
+        CountsRow, PlantName, RateRow, k_of_n, pair_text, party, percent, plant_text, range_title,
+        rate_cells,
+    },
     sheet::{Sheet, Table},
     shell::Shell,
 };
@@ -62,7 +65,8 @@ struct StepRow {
 
 #[derive(Debug, Serialize)]
 struct WaitingRow<'a> {
-    plant: &'a str,
+    #[serde(flatten)]
+    name: PlantName<'a>,
     why: &'static str,
     #[serde(skip_serializing_if = "<[_]>::is_empty")]
     colours: &'a [Box<str>],
@@ -147,7 +151,7 @@ fn json<'a>(desk: &'a Desk, found: &Evening) -> EveningRow<'a> {
     let waiting = found.waiting.iter().map(|&waits| {
         let row = evening::waiting_row(desk, waits);
         WaitingRow {
-            plant: desk.label(row.plant),
+            name: PlantName::of(desk, row.plant),
             why: match row.why {
                 Why::Undecided => "undecided",
                 Why::Disagree => "disagree",
@@ -216,7 +220,14 @@ fn sheet(desk: &Desk, found: &Evening, all: bool, levels: Levels) -> Sheet {
     }
     if !found.waiting.is_empty() {
         sheet.blank();
-        sheet.line(format!("{} plants wait for a word from you", found.waiting.len()));
+        sheet.line(format!(
+            "{} for a word from you",
+            if found.waiting.len() == 1 {
+                "1 plant waits".to_owned()
+            } else {
+                format!("{} plants wait", found.waiting.len())
+            }
+        ));
         sheet.table(waiting(desk, found, all));
         if let Some(more @ 1..) = found.waiting.len().checked_sub(MOST_WAITING).filter(|_| !all) {
             sheet.line(format!("… and {more} more; --all lists them"));
@@ -282,7 +293,7 @@ fn waiting(desk: &Desk, found: &Evening, all: bool) -> Table {
     let most = if all { usize::MAX } else { MOST_WAITING };
     for &waits in found.waiting.iter().take(most) {
         let row = evening::waiting_row(desk, waits);
-        table.row([desk.label(row.plant).to_owned(), row.colours.join(", "), why(&row)]);
+        table.row([plant_text(desk, row.plant), row.colours.join(", "), why(&row)]);
     }
     table
 }

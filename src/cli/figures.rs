@@ -2,8 +2,8 @@
 
 use serde::Serialize;
 
-use crate::book::Counts;
-use crate::views::{Desk, Interval, Party};
+use crate::book::{Counts, PlantId, PlantRecord};
+use crate::views::{Desk, Interval, Party, words};
 
 /// A rate in JSON.
 #[derive(Debug, Serialize)]
@@ -40,6 +40,33 @@ impl From<Counts> for CountsRow {
     }
 }
 
+/// A plant in JSON: what it is called and, where its number is borne by others too, its id.
+#[derive(Debug, Serialize)]
+pub(super) struct PlantName<'a> {
+    plant: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    id: Option<&'a str>,
+}
+
+impl<'a> PlantName<'a> {
+    pub(super) fn of(desk: &'a Desk, plant: PlantId) -> Self {
+        Self { plant: desk.label(plant), id: own_id(desk, plant) }
+    }
+}
+
+/// A plant on a sheet.
+pub(super) fn plant_text(desk: &Desk, plant: PlantId) -> String {
+    words::plant(desk.book(), plant).into_owned()
+}
+
+/// The id of a seedling that cannot be told from others by its number.
+fn own_id(desk: &Desk, plant: PlantId) -> Option<&str> {
+    match desk.book().plant(plant) {
+        PlantRecord::Seedling(_, seedling) => seedling.id.as_deref(),
+        PlantRecord::Variety(_) => None,
+    }
+}
+
 /// A party in JSON: candidates as `A|B`, nothing where nobody knows.
 pub(super) fn party(desk: &Desk, party: &Party) -> Option<String> {
     party.name(desk.book(), "|")
@@ -47,11 +74,14 @@ pub(super) fn party(desk: &Desk, party: &Party) -> Option<String> {
 
 /// A party on a sheet.
 pub(super) fn party_text(desk: &Desk, party: &Party) -> String {
-    party.name(desk.book(), " or ").unwrap_or_else(|| "?".to_owned())
+    party.name_by(|plant| plant_text(desk, plant), " or ").unwrap_or_else(|| "?".to_owned())
 }
 
 /// A cross or pairing on a sheet, seed parent first.
 pub(super) fn pair_text(desk: &Desk, seed: &Party, pollen: &Party) -> String {
+    if seed == pollen && seed.plant().is_some() {
+        return format!("{} selfed", party_text(desk, seed));
+    }
     format!("{} × {}", party_text(desk, seed), party_text(desk, pollen))
 }
 
@@ -78,6 +108,11 @@ pub(super) fn rate_cells(rate: Option<Interval>) -> [String; 2] {
 pub(super) fn range_title(level: f64) -> String {
     let hundred = (level * 1000.0).round() / 10.0;
     format!("{hundred} % range")
+}
+
+/// A length of a list with its noun: `1 plant`, `23 plants`.
+pub(super) fn many(n: usize, noun: &str) -> String {
+    words::many(u32::try_from(n).unwrap_or(u32::MAX), noun)
 }
 
 /// A count; nothing where it is not known.

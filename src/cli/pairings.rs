@@ -73,7 +73,7 @@ fn sheet(desk: &Desk, rows: &[Row], levels: Levels) -> Sheet {
     ));
     let mut table = Table::new()
         .text("pairing")
-        .number("seasons")
+        .spare("seasons")
         .number("kept of judged")
         .number("")
         .number(range_title(levels.rate))

@@ -69,12 +69,12 @@ fn sheet(desk: &Desk, rows: &[Row], level: f64) -> Sheet {
     let mut table = Table::new()
         .text("parent")
         .number("as seed parent")
-        .number("kept")
+        .number("")
         .number(&*range)
         .number("as pollen parent")
-        .number("kept")
+        .number("")
         .number(&*range)
-        .number("perhaps in");
+        .spare("perhaps in");
     for row in rows {
         let [seed_rate, seed_range] = rate_cells(row.as_seed.rate);
         let [pollen_rate, pollen_range] = rate_cells(row.as_pollen.rate);

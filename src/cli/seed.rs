@@ -5,13 +5,15 @@ use serde::Serialize;
 
 use super::{
     failure::Failure,
-    figures::{RateRow, count, pair_text, party},
+    figures::{count, many, pair_text, party, range_title},
     sheet::{Sheet, Table},
     shell::Shell,
 };
+use crate::merit::Expected;
 use crate::views::{
     Desk,
     seed::{self, Row},
+    words,
 };
 
 /// The packets of seed in the tin: how old, how much is left, what should come up
@@ -45,9 +47,21 @@ struct PacketRow<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     age_years: Option<u16>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    comes_up: Option<RateRow>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    expected_up: Option<f64>,
+    expected_up: Option<ExpectedRow>,
+}
+
+#[derive(Debug, Serialize)]
+struct ExpectedRow {
+    n: f64,
+    low: u32,
+    high: u32,
+    level: f64,
+}
+
+impl From<Expected> for ExpectedRow {
+    fn from(Expected { n, low, high, level }: Expected) -> Self {
+        Self { n, low, high, level }
+    }
 }
 
 pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
@@ -57,7 +71,7 @@ pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
         .map(|packet| seed::row(&desk, packet, shell.levels()))
         .collect();
     let json = || rows.iter().map(|row| json(&desk, row)).collect::<Vec<_>>();
-    shell.show(json, || sheet(&desk, ask.all, &rows))
+    shell.show(json, || sheet(&desk, ask.all, &rows, shell.levels().shrunk))
 }
 
 fn json<'a>(desk: &'a Desk, row: &Row) -> PacketRow<'a> {
@@ -73,25 +87,26 @@ fn json<'a>(desk: &'a Desk, row: &Row) -> PacketRow<'a> {
         up: row.up,
         left: row.left,
         age_years: row.age,
-        comes_up: row.comes_up.map(Into::into),
-        expected_up: row.expected_up,
+        expected_up: row.expected_up.map(Into::into),
     }
 }
 
-fn sheet(desk: &Desk, all: bool, rows: &[Row]) -> Sheet {
+fn sheet(desk: &Desk, all: bool, rows: &[Row], level: f64) -> Sheet {
     let left: u32 = rows.iter().filter_map(|row| row.left).fold(0, u32::saturating_add);
-    let what = if all { "packets" } else { "packets in the tin" };
-    let mut sheet = Sheet::titled(format!("{} {what}, {left} seeds left", rows.len()));
+    let packets = many(rows.len(), "packet");
+    let packets = if all { packets } else { format!("{packets} in the tin") };
+    let mut sheet = Sheet::titled(format!("{packets}, {} left", words::many(left, "seed")));
     let mut table = Table::new()
         .text("packet")
         .text("seed parent × pollen parent")
-        .number("season")
+        .spare("season")
         .number("years old")
-        .number("seeds")
-        .number("sown")
-        .number("up")
+        .spare("seeds")
+        .spare("sown")
+        .spare("up")
         .number("left")
-        .number("should come up");
+        .number("should come up")
+        .number(range_title(level));
     for row in rows {
         let cross = desk.book().cross(row.packet.cross);
         table.row([
@@ -103,7 +118,8 @@ fn sheet(desk: &Desk, all: bool, rows: &[Row]) -> Sheet {
             row.sown.to_string(),
             row.up.to_string(),
             count(row.left),
-            row.expected_up.map_or_else(String::new, |n| format!("about {n:.0}")),
+            row.expected_up.map_or_else(String::new, |up| format!("{:.0}", up.n)),
+            row.expected_up.map_or_else(String::new, |up| format!("{}–{}", up.low, up.high)),
         ]);
     }
     sheet.table(table);

@@ -5,8 +5,10 @@ use unicode_width::UnicodeWidthStr;
 
 /// Blanks between columns.
 const GAP: usize = 2;
-/// A column that can give way is not made narrower than this.
+/// A column of text is not made narrower than this.
 const LEAST: usize = 8;
+/// Before a column of text becomes narrower than this, columns that can be spared go.
+const COMFORT: usize = 22;
 
 /// How a column stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -15,6 +17,8 @@ enum Align {
     Text,
     /// Numbers, to the right, never cut.
     Number,
+    /// Numbers that are left out where there is no room, the last of them first.
+    Spare,
 }
 
 /// A table.
@@ -62,6 +66,12 @@ impl Table {
         self
     }
 
+    /// Adds a column of numbers that can be spared where there is no room.
+    pub(super) fn spare(mut self, title: impl Into<String>) -> Self {
+        self.columns.push((title.into(), Align::Spare));
+        self
+    }
+
     /// Adds a row: one cell a column; those left out at the end are empty.
     pub(super) fn row<const N: usize>(&mut self, cells: [String; N]) {
         self.rows.push(cells.into());
@@ -82,18 +92,30 @@ impl Table {
                 *width = (*width).max(title.width());
             }
         }
-        let Some(edge) = paper.width else { return widths };
-        loop {
-            let used = widths.iter().filter(|&&w| w > 0);
-            let total: usize = used.clone().sum::<usize>() + GAP * used.count().saturating_sub(1);
-            let widest = (0..widths.len())
-                .filter(|&c| self.columns[c].1 == Align::Text && widths[c] > LEAST)
-                .max_by_key(|&c| (widths[c], c));
-            match widest {
-                Some(column) if total > edge => widths[column] -= 1,
-                _ => return widths,
-            }
+        if let Some(edge) = paper.width {
+            self.narrow(&mut widths, edge, COMFORT);
+            while total(&widths) > edge && self.spare_one(&mut widths) {}
+            self.narrow(&mut widths, edge, LEAST);
         }
+        widths
+    }
+
+    /// Takes from the widest columns of text until all fits, or none is wider than `least`.
+    fn narrow(&self, widths: &mut [usize], edge: usize, least: usize) {
+        while total(widths) > edge {
+            let widest = (0..widths.len())
+                .filter(|&c| self.columns[c].1 == Align::Text && widths[c] > least)
+                .max_by_key(|&c| (widths[c], c));
+            let Some(column) = widest else { return };
+            widths[column] -= 1;
+        }
+    }
+
+    /// Leaves out one column that can be spared, if there is any.
+    fn spare_one(&self, widths: &mut [usize]) -> bool {
+        let last =
+            (0..widths.len()).rev().find(|&c| self.columns[c].1 == Align::Spare && widths[c] > 0);
+        last.inspect(|&column| widths[column] = 0).is_some()
     }
 
     fn print(&self, text: &mut String, paper: Paper) {
@@ -108,6 +130,13 @@ impl Table {
             self.print_row(text, row, &widths);
             text.push('\n');
         }
+        let spared = |c: &usize| self.columns[*c].1 == Align::Spare && widths[*c] == 0;
+        let has_cells = |c: &usize| self.rows.iter().any(|row| !self.cell(row, *c).is_empty());
+        let spared = (0..widths.len()).filter(spared).filter(has_cells);
+        let spared: Vec<&str> = spared.map(|c| self.columns[c].0.as_str()).collect();
+        if !spared.is_empty() {
+            wrap(text, &format!("left out for want of room: {}", spared.join(", ")), paper);
+        }
     }
 
     fn print_row(&self, text: &mut String, row: &[String], widths: &[usize]) {
@@ -118,12 +147,12 @@ impl Table {
             }
             let cell = cut(self.cell(row, c), width);
             let blanks = std::iter::repeat_n(' ', width.saturating_sub(cell.width()));
-            if self.columns[c].1 == Align::Number {
-                line.extend(blanks);
+            if self.columns[c].1 == Align::Text {
                 line.push_str(&cell);
+                line.extend(blanks);
             } else {
-                line.push_str(&cell);
                 line.extend(blanks);
+                line.push_str(&cell);
             }
         }
         text.push_str(line.trim_end());
@@ -153,18 +182,55 @@ impl Sheet {
         }
     }
 
+    /// Adds a table set off by an empty line; one without rows is left out.
+    pub(super) fn part(&mut self, table: Table) {
+        if !table.rows.is_empty() {
+            self.blank();
+            self.table(table);
+        }
+    }
+
     /// The whole as text.
     pub(super) fn print(&self, paper: Paper) -> String {
         let mut text = String::new();
         for part in &self.0 {
             match part {
-                Part::Title(title) => print_styled(&mut text, title, "\u{1b}[1m", paper),
-                Part::Line(line) => text.extend([line, "\n"]),
+                Part::Title(title) => {
+                    let mut lines = String::new();
+                    wrap(&mut lines, title, paper);
+                    for line in lines.lines() {
+                        print_styled(&mut text, line, "\u{1b}[1m", paper);
+                    }
+                }
+                Part::Line(line) => wrap(&mut text, line, paper),
                 Part::Table(table) => table.print(&mut text, paper),
             }
         }
         text
     }
+}
+
+/// What a row of these columns takes; a column of no width is not there.
+fn total(widths: &[usize]) -> usize {
+    let there = widths.iter().filter(|&&width| width > 0);
+    there.clone().sum::<usize>() + GAP * there.count().saturating_sub(1)
+}
+
+/// Adds a line, broken between words where it is wider than the paper.
+fn wrap(text: &mut String, line: &str, paper: Paper) {
+    let edge = paper.width.unwrap_or(usize::MAX);
+    let mut used = 0;
+    for word in line.split_inclusive(' ') {
+        let width = word.trim_end().width();
+        if used > 0 && used + width > edge {
+            text.truncate(text.trim_end_matches(' ').len());
+            text.push('\n');
+            used = 0;
+        }
+        text.push_str(word);
+        used += word.width();
+    }
+    text.push('\n');
 }
 
 fn print_styled(text: &mut String, line: &str, style: &str, paper: Paper) {

@@ -7,13 +7,16 @@ use serde::Serialize;
 
 use super::{
     failure::Failure,
-    figures::{CountsRow, RateRow, k_of_n, measure, pair_text, party, rate_cells},
+    figures::{
+        CountsRow, PlantName, RateRow, k_of_n, many, measure, pair_text, party, plant_text,
+        rate_cells,
+    },
     sheet::{Sheet, Table},
     shell::Shell,
     who,
 };
 use crate::views::{
-    Desk,
+    Desk, Party,
     sibs::{self, BLOOM_MM, FIRST_BLOOM_DAY, HEIGHT_CM, Kin, Mean, Of, Row, Sibs},
     words,
 };
@@ -49,7 +52,8 @@ struct SibsRow<'a> {
 
 #[derive(Debug, Serialize)]
 struct PlantRow<'a> {
-    plant: &'a str,
+    #[serde(flatten)]
+    name: PlantName<'a>,
     kin: &'static str,
     #[serde(skip_serializing_if = "Option::is_none")]
     through: Option<&'a str>,
@@ -110,7 +114,7 @@ fn scores(row: &Row) -> impl Iterator<Item = (&str, f64)> {
 
 fn json<'a>(desk: &'a Desk, found: &'a Sibs) -> SibsRow<'a> {
     let plant = |row: Row| PlantRow {
-        plant: desk.label(row.member.plant),
+        name: PlantName::of(desk, row.member.plant),
         kin: kin(row.member.kin),
         through: match row.member.kin {
             Kin::Half(parent) => Some(desk.label(parent)),
@@ -139,16 +143,19 @@ fn json<'a>(desk: &'a Desk, found: &'a Sibs) -> SibsRow<'a> {
 }
 
 fn sheet(desk: &Desk, of: Of, found: &Sibs) -> Sheet {
-    let pair = pair_text(desk, &found.seed, &found.pollen);
+    let raised = match (&found.seed, &found.pollen) {
+        (Party::Unknown, Party::Unknown) => "whose parents are not known".to_owned(),
+        (seed, pollen) => format!("raised from {}", pair_text(desk, seed, pollen)),
+    };
     let n = found.plants.len();
     let mut sheet = Sheet::titled(match of {
         Of::Plant(plant) => {
-            format!("{} and its {} sibs, raised from {pair}", desk.label(plant), n - 1)
+            format!("{}, {raised}, and {}", plant_text(desk, plant), many(n - 1, "sib"))
         }
         Of::Cross(cross) => {
-            format!("The {n} seedlings of {}, {pair}", desk.book().cross(cross).code)
+            format!("{} of cross {}, {raised}", many(n, "seedling"), desk.book().cross(cross).code)
         }
-        Of::Pair(..) => format!("The {n} seedlings of {pair}, whichever bore the seed"),
+        Of::Pair(..) => format!("{} {raised}, whichever bore the seed", many(n, "seedling")),
     });
     let [rate, range] = rate_cells(found.rate);
     let counts = found.counts;
@@ -172,11 +179,11 @@ fn sheet(desk: &Desk, of: Of, found: &Sibs) -> Sheet {
         let scores: Vec<String> =
             scores(&row).map(|(name, score)| format!("{name} {}", measure(Some(score)))).collect();
         table.row([
-            desk.label(member.plant).to_owned(),
+            plant_text(desk, member.plant),
             match member.kin {
                 Kin::Itself => String::new(),
                 Kin::Full => "full".to_owned(),
-                Kin::Half(parent) => format!("half, {}", desk.label(parent)),
+                Kin::Half(parent) => format!("half, {}", plant_text(desk, parent)),
             },
             words::state(row.state).to_owned(),
             measure(row.measures.get(BLOOM_MM)),
@@ -196,10 +203,7 @@ fn sheet(desk: &Desk, of: Of, found: &Sibs) -> Sheet {
             measure(mean.programme),
         ]);
     }
-    if !found.means.is_empty() {
-        sheet.blank();
-    }
-    sheet.table(table);
+    sheet.part(table);
     sheet
 }
 

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::{
     failure::Failure,
-    figures::pair_text,
+    figures::{PlantName, many, pair_text, plant_text},
     sheet::{Sheet, Table},
     shell::Shell,
     who,
@@ -37,14 +37,16 @@ pub(super) struct Ask {
 
 #[derive(Debug, Serialize)]
 struct TraceRow<'a> {
-    plant: &'a str,
+    #[serde(flatten)]
+    name: PlantName<'a>,
     ancestors: Vec<AncestorRow<'a>>,
     descendants: Vec<DescendantRow<'a>>,
 }
 
 #[derive(Debug, Serialize)]
 struct AncestorRow<'a> {
-    plant: &'a str,
+    #[serde(flatten)]
+    name: PlantName<'a>,
     generation: u32,
     side: &'static str,
     certain: bool,
@@ -52,7 +54,8 @@ struct AncestorRow<'a> {
 
 #[derive(Debug, Serialize)]
 struct DescendantRow<'a> {
-    plant: &'a str,
+    #[serde(flatten)]
+    name: PlantName<'a>,
     generation: u32,
     certain: bool,
 }
@@ -74,28 +77,28 @@ fn side(side: Side) -> &'static str {
 
 fn json<'a>(desk: &'a Desk, found: &Trace) -> TraceRow<'a> {
     let ancestors = found.ancestors.iter().map(|a| AncestorRow {
-        plant: desk.label(a.plant),
+        name: PlantName::of(desk, a.plant),
         generation: a.generation,
         side: side(a.side),
         certain: a.certain,
     });
     let descendants = found.descendants.iter().map(|d| DescendantRow {
-        plant: desk.label(d.plant),
+        name: PlantName::of(desk, d.plant),
         generation: d.generation,
         certain: d.certain,
     });
     TraceRow {
-        plant: desk.label(found.plant),
+        name: PlantName::of(desk, found.plant),
         ancestors: ancestors.collect(),
         descendants: descendants.collect(),
     }
 }
 
 fn sheet(desk: &Desk, found: &Trace) -> Sheet {
-    let label = desk.label(found.plant);
+    let label = plant_text(desk, found.plant);
     let mut sheet = Sheet::titled(format!(
-        "{label}: {} plants that it came from, {} that came from it",
-        found.ancestors.len(),
+        "{label}: {} that it came from, {} that came from it",
+        many(found.ancestors.len(), "plant"),
         found.descendants.len()
     ));
     let (seed, pollen) = desk.parents(found.plant);
@@ -118,28 +121,24 @@ fn sheet(desk: &Desk, found: &Trace) -> Sheet {
         };
         table.row([
             a.generation.to_string(),
-            desk.label(a.plant).to_owned(),
+            plant_text(desk, a.plant),
             side.to_owned(),
             raised_from(desk, a.plant),
             doubt(a.certain),
         ]);
     }
-    sheet.blank();
-    sheet.table(table);
+    sheet.part(table);
     let mut table =
         Table::new().number("generations on").text("plant").text("raised from").text("");
     for d in &found.descendants {
         table.row([
             d.generation.to_string(),
-            desk.label(d.plant).to_owned(),
+            plant_text(desk, d.plant),
             raised_from(desk, d.plant),
             doubt(d.certain),
         ]);
     }
-    if !found.ancestors.is_empty() {
-        sheet.blank();
-    }
-    sheet.table(table);
+    sheet.part(table);
     sheet
 }
 

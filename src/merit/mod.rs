@@ -2,7 +2,9 @@
 //!
 //! Counts of families go in, chances with their spread come out, each saying what it rests on.
 
+mod expected;
 mod rates;
 
 pub use crate::stats::Interval;
+pub use expected::{Expected, expected};
 pub use rates::{Prior, rate, share};

@@ -64,15 +64,19 @@ impl Party {
 
     /// What it is called, candidates with `or` between them; nothing where nobody knows.
     pub fn name(&self, book: &Book, or: &str) -> Option<String> {
-        match self {
-            Self::Plant(id) => Some(book.plant(*id).label().to_owned()),
-            Self::Among(list) => {
-                let names: Vec<String> =
-                    list.iter().filter_map(|party| party.name(book, or)).collect();
-                Some(names.join(or))
-            }
+        self.name_by(|plant| book.plant(plant).label().to_owned(), or)
+    }
+
+    /// The same, with each plant called as `call` has it.
+    pub fn name_by(&self, call: impl Fn(PlantId) -> String, or: &str) -> Option<String> {
+        let one = |party: &Self| match party {
+            Self::Plant(id) => Some(call(*id)),
             Self::Stranger(key) => Some(key.to_string()),
-            Self::Unknown => None,
+            Self::Among(_) | Self::Unknown => None,
+        };
+        match self {
+            Self::Among(list) => Some(list.iter().filter_map(one).collect::<Vec<_>>().join(or)),
+            only => one(only),
         }
     }
 }

@@ -1,8 +1,9 @@
 //! The packets in the tin: how old, how much is left, what should come up.
 
 use crate::book::{CrossId, Season};
+use crate::merit::{self, Expected};
 
-use super::{Desk, Interval, Levels, Party};
+use super::{Desk, Levels, Party};
 
 /// One packet, by its place in its cross.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -34,10 +35,9 @@ pub struct Row {
     pub left: Option<u32>,
     /// Years since the season of the cross.
     pub age: Option<u16>,
-    /// Seedlings to be expected of what is left.
-    pub expected_up: Option<f64>,
-    /// Of a hundred seeds sown in this garden, how many came up.
-    pub comes_up: Option<Interval>,
+    /// Seedlings to be expected of what is left, from what came up of this packet before and what
+    /// is usual for the crop. That seed ages is not in it.
+    pub expected_up: Option<Expected>,
 }
 
 /// The packets that may still hold seed, in the order of the book. With `all`, the empty ones
@@ -64,9 +64,8 @@ pub fn row(desk: &Desk, packet: PacketId, levels: Levels) -> Row {
     let lot = &cross.lots[packet.lot];
     let (seed, pollen) = desk.parties(packet.cross).clone();
     let usual = &desk.book().crop().rates.up_of_sown;
-    let (sown, up) = (lot.sown(), lot.up());
-    let share = (f64::from(up) + usual.value * usual.worth) / (f64::from(sown) + usual.worth);
-    let left = lot.left();
+    let (sown, up, left) = (lot.sown(), lot.up(), lot.left());
+    let expected = |left| merit::expected(left, (up, sown), usual, levels.shrunk);
     Row {
         packet,
         season: cross.season,
@@ -77,7 +76,6 @@ pub fn row(desk: &Desk, packet: PacketId, levels: Levels) -> Row {
         up,
         left,
         age: cross.season.and_then(|s| u16::try_from(desk.season().0.saturating_sub(s.0)).ok()),
-        expected_up: left.filter(|_| share.is_finite()).map(|left| f64::from(left) * share),
-        comes_up: levels.rate(up.min(sown), sown),
+        expected_up: left.filter(|&left| left > 0).and_then(expected),
     }
 }

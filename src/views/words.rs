@@ -1,9 +1,28 @@
 //! The words for what stands in a diary and for how a thing stands, so that screen, table and
 //! page say the same.
 
+use std::borrow::Cow;
+
 use crate::book::{
-    Grain, HeadDeed, HeadState, Look, LotDeed, PlantDeed, Stage, State, Verdict, When,
+    Book, Grain, HeadDeed, HeadState, Look, LotDeed, PlantDeed, PlantId, PlantRecord, Seedling,
+    Stage, State, Verdict, When,
 };
+
+/// What a plant is called so that it cannot be taken for another: its name or number, with its
+/// id where others bear the same number.
+pub fn plant(book: &Book, plant: PlantId) -> Cow<'_, str> {
+    let record = book.plant(plant);
+    let label = record.label();
+    match record {
+        PlantRecord::Seedling(_, Seedling { id: Some(id), .. }) if id.starts_with(label) => {
+            Cow::Borrowed(id)
+        }
+        PlantRecord::Seedling(_, Seedling { id: Some(id), .. }) => {
+            Cow::Owned(format!("{label} ({id})"))
+        }
+        _ => Cow::Borrowed(label),
+    }
+}
 
 /// How a plant stands, in a word.
 pub fn state(state: State) -> &'static str {
@@ -39,9 +58,14 @@ pub fn head_state(state: HeadState) -> String {
     }
 }
 
-/// A count with its noun: `1 seed`, `23 seeds`.
+/// A count with its noun: `1 seed`, `23 seeds`, `2 crosses`, `2 varieties`.
 pub fn many(n: u32, noun: &str) -> String {
-    if n == 1 { format!("1 {noun}") } else { format!("{n} {noun}s") }
+    match noun.strip_suffix('y') {
+        _ if n == 1 => format!("1 {noun}"),
+        Some(stem) if !stem.ends_with(['a', 'e', 'o', 'u']) => format!("{n} {stem}ies"),
+        _ if noun.ends_with('s') => format!("{n} {noun}es"),
+        _ => format!("{n} {noun}s"),
+    }
 }
 
 /// A date as a gardener says it: `14 Sep 2026`, `Sep 2026`, `2026`.
@@ -159,4 +183,22 @@ fn text(text: Option<&str>) -> Option<String> {
 
 fn joined(parts: impl IntoIterator<Item = Option<String>>) -> String {
     parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::many;
+
+    #[test]
+    fn nouns_are_counted_as_people_count_them() {
+        for (n, noun, said) in [
+            (1, "cross", "1 cross"),
+            (0, "seed", "0 seeds"),
+            (2, "cross", "2 crosses"),
+            (2, "variety", "2 varieties"),
+            (2, "day", "2 days"),
+        ] {
+            assert_eq!(many(n, noun), said);
+        }
+    }
 }

@@ -30,6 +30,8 @@ pub struct Waits {
     pub why: Why,
     /// The plant.
     pub plant: PlantId,
+    /// The season that is reviewed: what came after it is not told.
+    pub season: Season,
 }
 
 /// What there is to say of it.
@@ -59,8 +61,10 @@ pub(super) fn waiting(desk: &Desk, season: Season) -> Vec<Waits> {
         .book()
         .plants()
         .skip(first)
-        .filter(|&plant| desk.brief(plant).last.is_some_and(|last| last >= season))
-        .filter_map(|plant| Some(Waits { why: why(desk, plant, season, day, lifting)?, plant }))
+        .filter(|&plant| desk.brief(plant).last.is_some_and(|last| last >= season.before()))
+        .filter_map(|plant| {
+            Some(Waits { why: why(desk, plant, season, day, lifting)?, plant, season })
+        })
         .collect();
     found.sort_unstable();
     found
@@ -68,11 +72,17 @@ pub(super) fn waiting(desk: &Desk, season: Season) -> Vec<Waits> {
 
 fn why(desk: &Desk, plant: PlantId, season: Season, day: NaiveDate, lifting: bool) -> Option<Why> {
     let diary = desk.book().plant(plant).diary();
-    if !diary.iter().any(|e| e.on.season() == season) {
-        return None;
-    }
     let life = Life::until(diary, day);
     let state = life.state();
+    if !diary.iter().any(|e| e.on.season() == season) {
+        // Nothing was heard of it this season. A word that was owed last season still is.
+        let owed = diary.iter().any(|e| e.on.season() == season.before());
+        return match state {
+            State::Open if owed => Some(Why::Undecided),
+            State::Held if owed => Some(Why::Held),
+            _ => None,
+        };
+    }
     if life.is_alive() && disagree(desk, plant, season).is_some() {
         return Some(Why::Disagree);
     }
@@ -124,9 +134,9 @@ fn differ<'a>(desk: &Desk, early: &'a Look, late: &Look) -> Option<(&'a str, f64
 }
 
 pub(super) fn row(desk: &Desk, waits: Waits) -> Waiting<'_> {
-    let Waits { plant, why } = waits;
-    let life = Life::of(desk.book().plant(plant).diary());
-    let seasons = desk.brief(plant).last;
+    let Waits { plant, why, season } = waits;
+    let day = last_day(season).min(desk.today());
+    let life = Life::until(desk.book().plant(plant).diary(), day);
     Waiting {
         plant,
         why,
@@ -134,6 +144,6 @@ pub(super) fn row(desk: &Desk, waits: Waits) -> Waiting<'_> {
         first_bloom: life.first_bloom,
         seen_unbloomed: life.seen_unbloomed,
         word: life.verdict,
-        disagree: seasons.and_then(|season| disagree(desk, plant, season)),
+        disagree: disagree(desk, plant, season),
     }
 }
