@@ -71,7 +71,7 @@ impl From<Problem> for ProblemRow {
 
 pub(super) fn run(_ask: &Ask, shell: &Shell) -> Result<(), Failure> {
     let opened = shell.open()?;
-    let problems = open::problems(&opened);
+    let problems = open::problems(&opened, shell.today(opened.book.about().today)?);
     let records = RecordsRow::of(&opened.book);
     let errors = problems.iter().filter(|p| p.severity == Severity::Error).count();
     if !shell.everywhere.json && !problems.is_empty() {

@@ -146,7 +146,7 @@ fn screen(shell: &Shell, around: &Surroundings, dir: &Path) -> Result<Outcome, F
     let opened = shell.open_at(dir)?;
     let today = shell.today(opened.book.about().today)?;
     shell.places.remember(dir);
-    let problems = open::problems(&opened);
+    let problems = open::problems(&opened, today);
     let desk = Desk::new(Arc::new(opened.book), today);
     Ok(Outcome::Screen(Box::new(Screen { desk, problems, settings })))
 }

@@ -2,8 +2,11 @@
 
 use std::path::Path;
 
+use chrono::NaiveDate;
+
 use super::failure::Failure;
 use crate::book::{Problem, Severity};
+use crate::lineage::loop_faults;
 use crate::shelf::{self, Opened, SaveError};
 
 /// Opens the book in a folder.
@@ -32,9 +35,11 @@ pub(super) fn note(opened: &Opened) -> Option<String> {
 }
 
 /// Everything that is wrong with a book: in its files, in its records, and between them.
-pub(super) fn problems(opened: &Opened) -> Vec<Problem> {
-    let mut problems = opened.problems.clone();
+pub(super) fn problems(opened: &Opened, today: NaiveDate) -> Vec<Problem> {
+    let mut faults = opened.faults(today);
+    faults.extend(loop_faults(&opened.book));
+    let mut problems = opened.problems_of(&faults);
+    problems.extend_from_slice(&opened.problems);
     problems.sort();
-    problems.dedup();
     problems
 }

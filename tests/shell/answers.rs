@@ -124,7 +124,7 @@ fn a_bed_of_a_past_season_shows_how_its_plants_stood_then() {
 
 #[test]
 fn a_trace_leads_back_and_forth_and_says_where_it_is_not_sure() {
-    insta::assert_snapshot!(Home::new().in_garden(&["trace", "25-01"]), @r"
+    insta::assert_snapshot!(Home::new().in_garden(&["trace", "id:25-01"]), @r"
     25-01: 2 plants that it came from, 3 that came from it
     raised from Ferry Lantern × Tide Pool
 

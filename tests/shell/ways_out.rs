@@ -20,11 +20,14 @@ fn an_unknown_plant_is_2_with_the_nearest_names() {
 fn a_word_that_fits_several_lists_them_by_id() {
     let home = Home::new();
     let book = garden().display().to_string();
-    // Two plants bear the number; the id of one of them is the number itself.
-    let (status, said) = home.fails(&["--book", &book, "trace", " 25-01"]);
+    let (status, said) = home.fails(&["--book", &book, "trace", "25-01"]);
     assert_eq!(status, 2);
-    assert!(said.contains("25-01/self: 25-01, of cross 26X01, Ferry Lantern selfed"), "{said}");
-    assert!(said.contains("25-01: 25-01, of cross 24X01"), "{said}");
+    assert!(said.contains("id:25-01 is 25-01, of cross 24X01"), "{said}");
+    assert!(
+        said.contains("id:25-01/self is 25-01, of cross 26X01, Ferry Lantern selfed"),
+        "{said}"
+    );
+    home.in_garden(&["trace", "id:25-01"]);
     home.in_garden(&["trace", "25-01/self"]);
 }
 
