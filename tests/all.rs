@@ -8,6 +8,7 @@
 )]
 
 mod crops;
+mod import;
 mod kinship;
 mod lineage;
 mod published;

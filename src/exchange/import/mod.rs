@@ -1,14 +1,54 @@
 //! Spreadsheets in: files of comma-separated values to a changed book.
 //!
 //! Several files of four kinds come in together, rows in any order; what each kind may hold is
-//! told by its header. Nothing is written here and no file is opened: a
-//! plan is the book as it would be, to be shown or saved by whoever asked.
+//! in [`TEMPLATES`]. The way of a row: bytes to cells ([`sheet`]), header to columns
+//! ([`header`]), cells to values ([`value`]), rows about one plant together ([`gather`]), words
+//! to plants ([`names`], [`kin`]), plants to crosses ([`families`]), and all of it into records
+//! ([`lay`]). Nothing is written here and no file is opened: a plan is the book as it would be,
+//! to be shown or saved by whoever asked.
 
+mod claims;
+mod codes;
+mod column;
+mod compare;
+mod course;
+mod deeds;
+mod diary;
+mod enrol;
+mod families;
+mod faults;
+mod finish;
+mod gather;
+mod header;
+mod kin;
+mod lay;
+mod lay_plants;
+mod look;
+mod names;
+mod parent_text;
+mod read;
+mod remarks;
 mod report;
+mod rest;
+mod row;
+mod sheet;
+mod template;
+mod totals;
+mod value;
+mod variety;
 
+pub use column::Kind;
 pub use report::{FileReport, Remark, Report};
+pub use template::{TEMPLATES, Template};
 
-use crate::book::{Book, Problem, Severity};
+use std::collections::BTreeSet;
+
+use faults::{Faults, RowId};
+use lay::{Bench, Laid};
+use read::Files;
+use row::Row;
+
+use crate::book::{Book, Problem, fold};
 
 /// What is to be done with rows that are wrong or that contradict each other.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -80,40 +120,85 @@ pub struct SetAside {
 
 /// Works out what the book would be with these files in it; each is a name and its bytes.
 pub fn plan(book: &Book, files: &[(String, Vec<u8>)], options: Options) -> Outcome {
-    // The interface stands for those who build on it; the reading follows.
-    let _ = options;
-    let problem = |(name, _): &(String, Vec<u8>)| Problem {
-        file: name.clone(),
-        line: 1,
-        column: 1,
-        severity: Severity::Error,
-        message: format!("Nothing can be taken into {} yet.", book.about().garden),
-        hint: "Wait for the next version.".to_owned(),
-    };
-    Outcome::Refused(files.iter().map(problem).collect())
-}
-
-/// What a file of this kind holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Kind {
-    /// Named plants, one a row.
-    Varieties,
-    /// Numbered plants, one a row.
-    Seedlings,
-    /// Looks at plants already known, one a row.
-    Looks,
-    /// Families of which only totals are known, one a row.
-    Counts,
-}
-
-impl Kind {
-    /// The word for a file of this kind.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Varieties => "varieties",
-            Self::Seedlings => "seedlings",
-            Self::Looks => "looks",
-            Self::Counts => "counts",
+    let mut faults = Faults::of(files);
+    let opened = Files::open(files, book.crop(), &mut faults);
+    let rows = opened.rows(book.crop(), &mut faults);
+    let incomplete = faults.spoil_a_file();
+    let mut bad: BTreeSet<RowId> = faults.rows();
+    loop {
+        let good: Vec<&Row<'_>> = rows.iter().filter(|row| !bad.contains(&row.id())).collect();
+        let ghosts = ghosts(rows.iter().filter(|row| bad.contains(&row.id())));
+        let mut found = Faults::of(files);
+        let bench = Bench::new(book, &opened.traits, options, &mut found, (&ghosts, incomplete));
+        let laid = bench.lay(&good);
+        let sound = found.is_empty();
+        let spoilt = found.spoil_a_file();
+        bad.append(&mut with_fellows(&found.rows(), &good));
+        faults.append(found);
+        if incomplete || spoilt || (!options.skip_bad && !faults.is_empty()) {
+            return Outcome::Refused(faults.into_problems());
+        }
+        // Without the rows at fault others may be; there are fewer rows each time round.
+        if sound {
+            return Outcome::Ready(Box::new(ready(laid, &opened, faults, &bad)));
         }
     }
+}
+
+/// Rows at fault and all others about the same plants: half of what is told of a plant is not
+/// taken.
+fn with_fellows(bad: &BTreeSet<RowId>, rows: &[&Row<'_>]) -> BTreeSet<RowId> {
+    let plant = |row: &Row<'_>| {
+        let column = match row.kind {
+            Kind::Varieties => column::Column::Variety,
+            Kind::Seedlings => column::Column::Seedling,
+            Kind::Looks | Kind::Counts => return None,
+        };
+        Some((row.kind, fold(row.cell(column)?.text)))
+    };
+    let plants: BTreeSet<(Kind, String)> =
+        rows.iter().filter(|row| bad.contains(&row.id())).filter_map(|row| plant(row)).collect();
+    let fellows = rows.iter().filter(|row| plant(row).is_some_and(|plant| plants.contains(&plant)));
+    bad.iter().copied().chain(fellows.map(|row| row.id())).collect()
+}
+
+/// The names of plants whose rows are not taken: who refers to them is not at fault for it.
+fn ghosts<'r, 's: 'r>(bad: impl Iterator<Item = &'r Row<'s>>) -> BTreeSet<String> {
+    let names = [column::Column::Variety, column::Column::Seedling, column::Column::Name];
+    bad.flat_map(|row| names.iter().filter_map(|&column| row.cell(column)))
+        .map(|cell| fold(cell.text))
+        .collect()
+}
+
+fn ready(
+    laid: Laid<'_, '_>,
+    opened: &Files<'_>,
+    faults: Faults<'_>,
+    bad: &BTreeSet<RowId>,
+) -> Import {
+    let Laid { book, mut report, changed, came } = laid;
+    for (file, (sheet, header)) in opened.sheets.iter().zip(&opened.headers).enumerate() {
+        let Some(header) = header else { continue };
+        report.files.push(FileReport {
+            name: faults.file(file).to_owned(),
+            kind: header.kind,
+            rows: sheet.records.len().saturating_sub(1),
+            added: 0,
+            more: 0,
+            same: 0,
+            set_aside: bad.iter().filter(|(f, _)| *f == file).count(),
+            outdone: 0,
+        });
+    }
+    for (row, came) in came {
+        let Some(file) = report.files.get_mut(row.at.file) else { continue };
+        *match came {
+            compare::Came::Added => &mut file.added,
+            compare::Came::More => &mut file.more,
+            compare::Came::Same => &mut file.same,
+            compare::Came::Outdone => &mut file.outdone,
+        } += 1;
+    }
+    let set_aside = rest::set_aside(opened, &faults, bad);
+    Import { book, report, changed, set_aside, problems: faults.into_problems() }
 }

@@ -1,0 +1,459 @@
+//! The steps of laying that fill the records of plants.
+
+use std::collections::BTreeSet;
+
+use super::{
+    claims::Parents,
+    codes::lot_letters,
+    column::Column,
+    compare::{Came, Clash},
+    course::Course,
+    deeds::{self, Known},
+    diary::{Deed, enter},
+    enrol::Enrolled,
+    gather::Gathered,
+    kin::{Kin, PollenKin},
+    lay::{Bench, CameOf, Home, note},
+    names::{Looked, Names, Sort, Who},
+    row::Told,
+    value::shown,
+    variety,
+};
+use crate::book::{
+    Cross, Entry, Father, Life, Lot, LotDeed, Parent, PlantDeed, Seedling, When, fold, near_words,
+};
+
+/// Suggestions are looked for only for the first few plants that nobody knows: each search
+/// goes through all names.
+const MOST_SUGGESTED: usize = 50;
+
+impl Bench<'_, '_, '_> {
+    /// Reports something told that clashes with what is known.
+    pub(super) fn clash(&mut self, told: &Told<'_, '_>, who: &str, clash: &Clash) {
+        let cell = told
+            .cells()
+            .iter()
+            .find(|cell| cell.column.name(self.setting.traits) == clash.what)
+            .map_or(told.at, |cell| cell.at);
+        let Clash { what, known, told } = clash;
+        self.faults.add(
+            cell,
+            format!(
+                "{who} has {what} {} already, and this row says {}.",
+                shown(known),
+                shown(told)
+            ),
+            "Correct the row, or the book; what is the same is passed over, what is more is added.",
+        );
+    }
+
+    pub(super) fn lay_varieties<'r, 's>(
+        &mut self,
+        gathered: &Gathered<'r, 's>,
+        enrolled: &Enrolled,
+        parents: &[Parents],
+        came: &mut CameOf<'r, 's>,
+    ) {
+        for ((told, who), parents) in
+            gathered.varieties.iter().zip(&enrolled.varieties).zip(parents)
+        {
+            let Some(who) = *who else { continue };
+            // One that is a seedling is laid with the merged ones.
+            let Some(Home::Variety(n)) = self.homes[self.names.really(who).0] else { continue };
+            let mut filled = self.varieties[n].clone();
+            let fields = variety::fill(&mut filled, told, &self.setting, &mut self.remarks);
+            let kin = match &parents.pollen {
+                Some((PollenKin::From(kin), _)) => Some(kin.clone()),
+                Some((PollenKin::Selfed, _)) => parents.seed.as_ref().map(|(kin, _)| kin.clone()),
+                None => None,
+            };
+            let seed = parents.seed.as_ref().map(|(kin, _)| kin);
+            let met = fields.and_then(|came| {
+                let seed = self.parent("seed_parent", &mut filled.seed, seed)?;
+                let pollen = self.parent("pollen_parent", &mut filled.pollen, kin.as_ref())?;
+                Ok(came.max(seed).max(pollen))
+            });
+            match met {
+                Err(clash) => {
+                    let name = filled.name.clone();
+                    self.clash(told, &name, &clash);
+                }
+                Ok(met) => {
+                    if met == Came::More {
+                        self.changed_varieties.insert(n);
+                        self.varieties[n] = filled;
+                    }
+                    let new = self.names.sort(who) == Sort::NewVariety;
+                    note(came, told, if new { Came::Added } else { met });
+                }
+            }
+        }
+    }
+
+    /// Compares a parent of a variety with what is told, and fills it where it was unknown.
+    fn parent(&self, what: &str, known: &mut Parent, told: Option<&Kin>) -> Result<Came, Clash> {
+        let Some(told) = told else { return Ok(Came::Same) };
+        let parent = told.to_parent(&self.names);
+        if *known == parent || *told == Kin::Unknown {
+            return Ok(Came::Same);
+        }
+        if *known == Parent::Unknown {
+            *known = parent;
+            return Ok(Came::More);
+        }
+        let old = Kin::of(known, self.book, &self.names);
+        if old.as_ref().is_some_and(|old| old.is(told)) {
+            return Ok(Came::Same);
+        }
+        let shown = |kin: &Kin| kin.shown(&self.names);
+        let known = old.as_ref().map_or_else(|| keys(known), shown);
+        Err(Clash { what: what.to_owned(), known, told: shown(told) })
+    }
+
+    pub(super) fn lay_seedlings<'r, 's>(
+        &mut self,
+        gathered: &Gathered<'r, 's>,
+        enrolled: &Enrolled,
+        places: &[Option<usize>],
+        came: &mut CameOf<'r, 's>,
+    ) {
+        let all = || gathered.seedlings.iter().zip(&enrolled.seedlings).zip(places);
+        self.make_lots(all().filter_map(|((told, who), place)| Some((told, (*who)?, (*place)?))));
+        for ((told, who), place) in all() {
+            let (Some(who), Some(place)) = (*who, *place) else { continue };
+            let met = self.lay_seedling(told, who, place);
+            if let Some(met) = met {
+                note(came, told, met);
+            }
+        }
+    }
+
+    /// Makes the packets that the rows speak of and the crosses do not have: one for each date
+    /// of sowing and kind of father.
+    fn make_lots<'t, 'r: 't, 's: 'r>(
+        &mut self,
+        rows: impl Iterator<Item = (&'t Told<'r, 's>, Who, usize)>,
+    ) {
+        let mut wanted: BTreeSet<(usize, Option<When>, bool)> = BTreeSet::new();
+        for (told, who, place) in rows {
+            let has_lot = self.seedling(who).is_some_and(|s| s.lot.is_some());
+            let cross = &self.crosses[place];
+            if let Some((sown, father)) = packet(told, cross)
+                && !has_lot
+                && find_lot(cross, sown, father).is_none()
+            {
+                wanted.insert((place, sown, father == Father::Each));
+            }
+        }
+        let mut taken: BTreeSet<Box<str>> =
+            self.crosses.iter().flat_map(|c| &c.lots).map(|lot| lot.code.clone()).collect();
+        for (place, sown, each) in wanted {
+            let cross = &mut self.crosses[place];
+            let father = if each { Father::Each } else { Father::One };
+            let mut n = cross.lots.len();
+            let code = loop {
+                let code: Box<str> = format!("{}-{}", cross.code, lot_letters(n)).into();
+                if taken.insert(code.clone()) {
+                    break code;
+                }
+                n += 1;
+            };
+            let diary = sown
+                .map(|on| Entry { on, did: LotDeed::Sown { seeds: None } })
+                .into_iter()
+                .collect();
+            let father = (father != cross.by.usual_father()).then_some(father);
+            cross.lots.push(Lot { code: code.clone(), father, seeds: None, diary });
+            self.changed_crosses.insert(place);
+            self.lots_made.push(code);
+        }
+    }
+
+    fn seedling(&self, who: Who) -> Option<&Seedling> {
+        match self.homes.get(who.0).copied().flatten()? {
+            Home::Seedling(n, m) => self.crosses.get(n)?.seedlings.get(m),
+            Home::Variety(_) => None,
+        }
+    }
+
+    /// Lays one seedling; `None` where it clashes with what is known.
+    fn lay_seedling(&mut self, told: &Told<'_, '_>, who: Who, place: usize) -> Option<Came> {
+        let new = self.names.sort(who) == Sort::NewSeedling;
+        let mut seedling = self.seedling(who).cloned().unwrap_or_default();
+        if new {
+            let number = self.names.label(who);
+            let key = self.names.key(who);
+            seedling.number = number.into();
+            seedling.id = (key != number).then(|| key.into());
+        }
+        let mut met = if self.families.list[place].changed { Came::More } else { Came::Same };
+        match self.lay_packet(told, &mut seedling, place) {
+            Ok(came) => met = met.max(came),
+            Err(clash) => {
+                self.clash(told, &seedling.number, &clash);
+                return None;
+            }
+        }
+        let crossed = self.crosses[place].season;
+        let known = Known { season: Life::of(&seedling.diary).season(), crossed };
+        let deeds = deeds::of_seedling(told, known, &self.setting, &mut self.remarks, self.faults);
+        let shows_bloom = deeds.iter().any(shows_bloom);
+        Course::of(told, &seedling.diary, crossed, shows_bloom).check(self.faults);
+        let number = seedling.number.clone();
+        met = met.max(self.enter_all(told, &number, &mut seedling.diary, &deeds)?);
+        if told.verdict().is_some() && Life::of(&seedling.diary).first_bloom.is_none() {
+            self.remarks.add(
+                "A verdict on a plant of which no bloom is noted; it does not count as judged",
+                told.at(Column::Verdict),
+            );
+        }
+        if new {
+            self.homes[who.0] = Some(Home::Seedling(place, self.crosses[place].seedlings.len()));
+            self.crosses[place].seedlings.push(seedling);
+            self.changed_crosses.insert(place);
+            return Some(Came::Added);
+        }
+        if met == Came::More
+            && let Some(Home::Seedling(n, m)) = self.homes[who.0]
+        {
+            self.crosses[n].seedlings[m] = seedling;
+            self.changed_crosses.insert(n);
+        }
+        Some(met)
+    }
+
+    /// Puts a seedling to its packet, or holds what the row says of the packet against it.
+    fn lay_packet(
+        &mut self,
+        told: &Told<'_, '_>,
+        seedling: &mut Seedling,
+        place: usize,
+    ) -> Result<Came, Clash> {
+        let cross = &mut self.crosses[place];
+        let Some(code) = seedling.lot.clone() else {
+            let Some((sown, father)) = packet(told, cross) else { return Ok(Came::Same) };
+            seedling.lot = find_lot(cross, sown, father).map(|lot| lot.code.clone());
+            return Ok(Came::More);
+        };
+        let known = cross.father_of(Some(&code));
+        if let Some(father) = told.father()
+            && father != known
+        {
+            let (known, told) = (father_word(known).to_owned(), father_word(father).to_owned());
+            return Err(Clash { what: "father".to_owned(), known, told });
+        }
+        let Some(on) = told.date(Column::Sown) else { return Ok(Came::Same) };
+        let Some(lot) = cross.lots.iter_mut().find(|lot| lot.code == code) else {
+            return Ok(Came::Same);
+        };
+        let sown: Vec<When> = lot
+            .diary
+            .iter()
+            .filter(|e| matches!(e.did, LotDeed::Sown { .. }))
+            .map(|e| e.on)
+            .collect();
+        if sown.iter().any(|&known| !known.surely_before(on) && !on.surely_before(known)) {
+            return Ok(Came::Same);
+        }
+        if let Some(known) = sown.first() {
+            let (known, told) = (known.to_string(), on.to_string());
+            return Err(Clash { what: "sown".to_owned(), known, told });
+        }
+        lot.diary.push(Entry { on, did: LotDeed::Sown { seeds: None } });
+        Ok(Came::More)
+    }
+
+    /// Enters what is told into a diary; `None` after a clash.
+    fn enter_all(
+        &mut self,
+        told: &Told<'_, '_>,
+        who: &str,
+        diary: &mut Vec<Entry<PlantDeed>>,
+        deeds: &[Deed],
+    ) -> Option<Came> {
+        let mut met = Some(Came::Same);
+        for deed in deeds {
+            match enter(diary, deed) {
+                Ok(came) => met = met.map(|met| met.max(came)),
+                Err(clash) => {
+                    self.clash(told, who, &clash);
+                    met = None;
+                }
+            }
+        }
+        met
+    }
+
+    /// Lays what is told of varieties that are seedlings, and what the book had of them.
+    pub(super) fn lay_merged<'r, 's>(
+        &mut self,
+        gathered: &Gathered<'r, 's>,
+        enrolled: &Enrolled,
+        came: &mut CameOf<'r, 's>,
+    ) {
+        for (told, who) in gathered.seedlings.iter().zip(&enrolled.seedlings) {
+            let Some(who) = *who else { continue };
+            for old in self.merged_into(who, told) {
+                let Some((diary, known)) = self.diary_of(who) else { continue };
+                let mut diary = diary.clone();
+                let variety = self.varieties[old].clone();
+                let deeds = variety::into_deeds(&variety, known, told.at, &mut self.remarks);
+                if self.enter_all(told, &variety.name, &mut diary, &deeds).is_some() {
+                    self.set_diary(who, diary);
+                }
+            }
+        }
+        for (told, who) in gathered.varieties.iter().zip(&enrolled.varieties) {
+            let Some(who) = who.map(|who| self.names.really(who)) else { continue };
+            let Some((diary, known)) = self.diary_of(who) else { continue };
+            if !matches!(self.homes[who.0], Some(Home::Seedling(..))) {
+                continue;
+            }
+            let mut diary = diary.clone();
+            let deeds =
+                deeds::of_variety(told, known, &self.setting, &mut self.remarks, self.faults);
+            variety::remark_unkept(told, &mut self.remarks);
+            let label = self.names.label(who).to_owned();
+            if let Some(met) = self.enter_all(told, &label, &mut diary, &deeds) {
+                if met == Came::More {
+                    self.set_diary(who, diary);
+                }
+                note(came, told, met);
+            }
+        }
+    }
+
+    /// The varieties of the book that bear the number or name of a seedling and are merged with
+    /// it, as places among the varieties.
+    fn merged_into(&self, who: Who, told: &Told<'_, '_>) -> Vec<usize> {
+        let words = [told.text(Column::Seedling), told.text(Column::Name)];
+        let bearers = words.into_iter().flatten().flat_map(|word| self.names.bearers(word));
+        let merged: BTreeSet<usize> = bearers
+            .filter(|&other| {
+                self.names.sort(other) == Sort::OldVariety && self.names.really(other) == who
+            })
+            .map(|other| other.0)
+            .collect();
+        merged.into_iter().collect()
+    }
+
+    fn diary_of(&self, who: Who) -> Option<(&Vec<Entry<PlantDeed>>, Known)> {
+        let (diary, crossed) = match self.homes.get(who.0).copied().flatten()? {
+            Home::Variety(n) => (&self.varieties.get(n)?.diary, None),
+            Home::Seedling(n, m) => {
+                let cross = self.crosses.get(n)?;
+                (&cross.seedlings.get(m)?.diary, cross.season)
+            }
+        };
+        Some((diary, Known { season: Life::of(diary).season(), crossed }))
+    }
+
+    fn set_diary(&mut self, who: Who, diary: Vec<Entry<PlantDeed>>) {
+        match self.homes[who.0] {
+            Some(Home::Variety(n)) => {
+                self.varieties[n].diary = diary;
+                self.changed_varieties.insert(n);
+            }
+            Some(Home::Seedling(n, m)) => {
+                self.crosses[n].seedlings[m].diary = diary;
+                self.changed_crosses.insert(n);
+            }
+            None => {}
+        }
+    }
+
+    pub(super) fn lay_looks<'r, 's>(
+        &mut self,
+        gathered: &Gathered<'r, 's>,
+        came: &mut CameOf<'r, 's>,
+    ) {
+        let mut suggested = 0;
+        for told in &gathered.looks {
+            let text = told.text(Column::Plant).unwrap_or_default();
+            let at = told.at(Column::Plant);
+            let who = match self.names.look_up(text) {
+                Looked::One(who) => who,
+                Looked::Several(all) => {
+                    super::kin::several(text, &all, at, &self.names, self.faults);
+                    continue;
+                }
+                Looked::Nobody => {
+                    let folded = fold(text);
+                    if self.ghosts.contains(&folded) || gathered.disputed.contains(&folded) {
+                        if self.options.skip_bad {
+                            self.faults.add(
+                                at,
+                                "The row of this plant is set aside.",
+                                "Mend that row and take both in again.",
+                            );
+                        }
+                    } else if !self.incomplete {
+                        suggested += 1;
+                        let hint = hint(text, &self.names, suggested <= MOST_SUGGESTED);
+                        let message = format!("Nobody is called \"{}\" here.", shown(text));
+                        self.faults.add(at, message, hint);
+                    }
+                    continue;
+                }
+            };
+            let Some((diary, known)) = self.diary_of(who) else { continue };
+            let mut diary = diary.clone();
+            let deeds = deeds::of_look(told, &self.setting, &mut self.remarks);
+            let shows_bloom = deeds.iter().any(shows_bloom);
+            Course::of(told, &diary, known.crossed, shows_bloom).check(self.faults);
+            let label = self.names.label(who).to_owned();
+            if let Some(met) = self.enter_all(told, &label, &mut diary, &deeds) {
+                if met == Came::More {
+                    self.set_diary(who, diary);
+                }
+                note(came, told, if met == Came::More { Came::Added } else { met });
+            }
+        }
+    }
+}
+
+fn hint(text: &str, names: &Names<'_>, suggest: bool) -> String {
+    const OTHERWISE: &str = "A look is at a plant of the book or of a file taken in with it.";
+    let all = names.all().flat_map(|who| [names.label(who), names.key(who)]);
+    let near = if suggest { near_words(text, all) } else { Vec::new() };
+    match near.first() {
+        Some(near) => format!("Did you mean {near}? {OTHERWISE}"),
+        None => OTHERWISE.to_owned(),
+    }
+}
+
+fn shows_bloom(deed: &Deed) -> bool {
+    matches!(&deed.did, PlantDeed::Look(look) if look.shows_bloom()) && !deed.assumed
+}
+
+/// The date of sowing and the father that a row speaks of; `None` where it says nothing that
+/// would tell one packet from another.
+fn packet(told: &Told<'_, '_>, cross: &Cross) -> Option<(Option<When>, Father)> {
+    let sown = told.date(Column::Sown);
+    let usual = cross.by.usual_father();
+    let father = told.father().unwrap_or(usual);
+    (sown.is_some() || father != usual).then_some((sown, father))
+}
+
+fn find_lot(cross: &Cross, sown: Option<When>, father: Father) -> Option<&Lot> {
+    cross.lots.iter().find(|lot| {
+        let fits = match sown {
+            Some(sown) => {
+                lot.diary.iter().any(|e| matches!(e.did, LotDeed::Sown { .. }) && e.on == sown)
+            }
+            None => lot.first_sown().is_none(),
+        };
+        fits && cross.father_of(Some(&lot.code)) == father
+    })
+}
+
+fn father_word(father: Father) -> &'static str {
+    match father {
+        Father::One => "one",
+        Father::Each => "each",
+    }
+}
+
+fn keys(parent: &Parent) -> String {
+    parent.candidates().map(|(key, _)| key).collect::<Vec<_>>().join("|")
+}
