@@ -16,7 +16,7 @@ use super::{
     atomic::write_whole,
     disk::{self, Disk},
     names::{folded, free_name, name},
-    read::{record, text},
+    read::{Reading, record, text},
     tree::Tree,
     write,
 };
@@ -224,20 +224,26 @@ impl Shelf {
         let path = self.root.join(file);
         let content = lay_out(new);
         let mut bytes = Vec::new();
-        let old = if path.exists() { text(&path, &mut bytes).ok() } else { Some("") };
-        if let Some(old) = old {
-            let is_new = !old.is_empty();
-            if *old == content || (is_new && record::<D>(old).record.as_ref() == Some(new)) {
+        let old = match path.exists().then(|| text(&path, &mut bytes)) {
+            Some(Ok(text)) if text == content => return Ok(()),
+            // Read again rather than trusted: it may have been edited since it was opened.
+            Some(Ok(text)) => Some((text, record::<D>(text))),
+            Some(Err(_)) => return Err(SaveError::Sealed { file: file.to_owned() }),
+            None => None,
+        };
+        if let Some((_, Reading { record, flaws })) = &old {
+            // Laid out again, so that neither layout nor the order of plants makes a difference.
+            if record.as_ref().is_some_and(|record| lay_out(record) == content) {
                 return Ok(());
             }
-        }
-        if self.sealed.contains(file) || old.is_none() {
-            return Err(SaveError::Sealed { file: file.to_owned() });
+            if !flaws.is_empty() || self.sealed.contains(file) {
+                return Err(SaveError::Sealed { file: file.to_owned() });
+            }
         }
         if fs::metadata(&path).is_ok_and(|m| m.permissions().readonly()) {
             return Err(SaveError::Protected { file: file.to_owned() });
         }
-        if old.is_some_and(|old| Tree::of(old).has_comments) {
+        if old.is_some_and(|(text, _)| Tree::of(text).has_comments) {
             saved.set_aside.push(self.set_aside(file)?);
         }
         write_whole(&path, content.as_bytes())?;

@@ -18,7 +18,7 @@ fn the_small_garden_is_laid_out_as_the_writer_does_it() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(64))]
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(32) })]
 
     #[test]
     fn a_book_comes_back_as_it_was_and_is_written_the_same_again(book in invented::book()) {

@@ -9,4 +9,7 @@ mod contradicting;
 mod garden;
 mod invented;
 mod keeping;
+mod mangled;
+mod opening;
+mod saving;
 mod senseless;

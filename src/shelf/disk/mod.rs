@@ -26,7 +26,7 @@ pub(super) const FORMAT: u32 = 1;
 /// A file's content: which format it claims, and what record it makes.
 pub(super) trait Disk: for<'a> Deserialize<'a> {
     /// The record in memory.
-    type Record: PartialEq;
+    type Record;
 
     /// The format the file claims to be in.
     fn format(&self) -> u32;
