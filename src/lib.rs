@@ -27,3 +27,4 @@ pub mod shelf;
 pub mod stats;
 pub mod tui;
 pub mod views;
+pub mod sim;
