@@ -24,7 +24,7 @@ pub mod kinship;
 pub mod lineage;
 pub mod merit;
 pub mod shelf;
+pub mod sim;
 pub mod stats;
 pub mod tui;
 pub mod views;
-pub mod sim;

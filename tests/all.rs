@@ -8,6 +8,7 @@
 )]
 
 mod crops;
+mod demo;
 mod import;
 mod kinship;
 mod lineage;

@@ -128,8 +128,9 @@ impl<'a> Life<'a> {
             }
             PlantDeed::Checked { sound } => self.sound = Some(*sound),
             PlantDeed::Named(name) => self.name = Some(name),
-            PlantDeed::Acquired { .. }
-            | PlantDeed::TagLost
+            // Lost, and got again.
+            PlantDeed::Acquired { .. } => self.lost = None,
+            PlantDeed::TagLost
             | PlantDeed::Woken
             | PlantDeed::Treated(_)
             | PlantDeed::MovedFrom { .. }

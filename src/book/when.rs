@@ -51,6 +51,17 @@ impl When {
         Self { first, grain: Grain::Year }
     }
 
+    /// The same date as somebody remembers it who knows no more than the month, or the year.
+    #[must_use]
+    pub fn blurred(self, grain: Grain) -> Self {
+        let first = match grain.max(self.grain) {
+            Grain::Day => Some(self.first),
+            Grain::Month => self.first.with_day(1),
+            Grain::Year => NaiveDate::from_ymd_opt(self.first.year(), 1, 1),
+        };
+        Self { first: first.unwrap_or(self.first), grain: grain.max(self.grain) }
+    }
+
     /// Reads `YYYY-MM-DD`, `YYYY-MM` or `YYYY`.
     ///
     /// # Errors
@@ -149,6 +160,15 @@ mod tests {
         for text in ["", "25-1-1", "2025-8-1", "2025-08-14-1", "soon", "2025/08/14", "−025"] {
             assert!(matches!(When::parse(text), Err(NoSuchDate::Form(_))), "{text}");
         }
+    }
+
+    #[test]
+    fn a_blurred_date_is_never_finer_than_it_was() {
+        let blurred = |t: &str, grain| When::parse(t).unwrap().blurred(grain).to_string();
+        assert_eq!(blurred("2025-08-14", Grain::Day), "2025-08-14");
+        assert_eq!(blurred("2025-08-14", Grain::Month), "2025-08");
+        assert_eq!(blurred("2025-08-14", Grain::Year), "2025");
+        assert_eq!(blurred("2025", Grain::Month), "2025");
     }
 
     #[test]

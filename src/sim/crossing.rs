@@ -62,7 +62,12 @@ impl Garden {
             seeds,
             sowings: Vec::new(),
             plants: Vec::new(),
+            totals: None,
         });
+        if plan.away > 0 {
+            // Raised next season, whose weather there nobody here knows.
+            self.raise_away(self.families.len() - 1, year, plan.away, 0.0);
+        }
     }
 
     fn choose(&mut self, who: Who, role: Role, year: &Year, not: Option<usize>) -> Option<usize> {
@@ -95,7 +100,7 @@ impl Garden {
     fn in_flower(&self, i: usize, year: &Year) -> Option<NaiveDate> {
         let plant = &self.plants[i];
         if plant.family.is_none() {
-            return Some(date(year.season, 7, 20));
+            return plant.stood_in(year.season).then(|| date(year.season, 7, 20));
         }
         let now = plant.year(year.season)?;
         let lived = !matches!(now.fate, Fate::Died(_));
@@ -111,9 +116,7 @@ impl Garden {
         let n_varieties = self.fondness.len();
         let keepers: Vec<usize> = (n_varieties..self.plants.len())
             .filter(|&i| {
-                able(self, i)
-                    && self.plants[i].years.len() > 1
-                    && self.in_flower(i, year).is_some()
+                able(self, i) && self.plants[i].years.len() > 1 && self.in_flower(i, year).is_some()
             })
             .collect();
         if !keepers.is_empty() && self.raiser.chance(self.ways.habits.from_keepers) {
@@ -122,7 +125,9 @@ impl Garden {
                 keepers.iter().map(|&i| (eye * self.plants[i].esteem()).exp()).collect();
             return Some(keepers[self.raiser.weighted(&weights)]);
         }
-        let varieties: Vec<usize> = (0..n_varieties).filter(|&i| able(self, i)).collect();
+        let varieties: Vec<usize> = (0..n_varieties)
+            .filter(|&i| able(self, i) && self.plants[i].stood_in(year.season))
+            .collect();
         let weights: Vec<f64> = varieties.iter().map(|&i| self.fondness[i]).collect();
         varieties.get(self.raiser.weighted(&weights)).copied()
     }
@@ -232,7 +237,7 @@ impl Garden {
             By::Hand => luck.seeds_by_hand * set,
             By::Bees => luck.seeds_by_bees * set,
         };
-        let seeds = if dice.chance(empty) { 0 } else { dice.count(mean, 0.5).clamp(1, 95) };
+        let seeds = if dice.chance(empty) { 0 } else { dice.count(mean, 0.5).clamp(1, 70) };
         let threshed = after(cut, dice.between(14.0, 34.0));
         HeadFacts { pollinated, cut: Some(cut), end: HeadEnd::Threshed(threshed, seeds) }
     }

@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 
 use super::{Genome, Values};
 
-use crate::book::{By, Position};
+use crate::book::{By, Position, Totals};
 
 /// A head, from pollination to whatever became of it.
 #[derive(Debug, Clone, PartialEq)]
@@ -66,6 +66,8 @@ pub struct Family {
     pub sowings: Vec<Sowing>,
     /// Plants, as indices.
     pub plants: Vec<usize>,
+    /// What came of it where it was raised by somebody else.
+    pub totals: Option<Totals>,
 }
 
 /// What the raiser made of a plant at the end of a season.
@@ -131,6 +133,10 @@ pub struct Plant {
     pub gives_seed: bool,
     /// Whether it gives pollen.
     pub gives_pollen: bool,
+    /// The season in which a variety came.
+    pub since: i16,
+    /// Later seasons in which the garden was without it.
+    pub without: Vec<i16>,
     /// Its seasons.
     pub years: Vec<PlantYear>,
 }
@@ -144,10 +150,19 @@ impl Plant {
         })
     }
 
+    /// Whether a variety stood in the garden in a season.
+    pub fn stood_in(&self, season: i16) -> bool {
+        self.since <= season && !self.without.contains(&season)
+    }
+
     /// How well the raiser thinks of it, from all that was seen of it.
     pub fn esteem(&self) -> f64 {
         let seen: Vec<f64> = self.years.iter().filter(|y| y.opened).map(|y| y.liking).collect();
-        if seen.is_empty() { f64::NEG_INFINITY } else { seen.iter().sum::<f64>() / seen.len() as f64 }
+        if seen.is_empty() {
+            f64::NEG_INFINITY
+        } else {
+            seen.iter().sum::<f64>() / seen.len() as f64
+        }
     }
 
     /// Its season of this year.

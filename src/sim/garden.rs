@@ -29,8 +29,7 @@ pub struct Garden {
 
 /// A day so many days after another.
 pub(super) fn after(day: NaiveDate, days: f64) -> NaiveDate {
-    day.checked_add_days(Days::new(u64::try_from(index(days)).unwrap_or_default()))
-        .unwrap_or(day)
+    day.checked_add_days(Days::new(u64::try_from(index(days)).unwrap_or_default())).unwrap_or(day)
 }
 
 /// A day of the calendar. Days that do not exist do not come up: callers name them.
@@ -42,7 +41,7 @@ pub(super) fn date(season: i16, month: u32, day: u32) -> NaiveDate {
 /// first in mid-July (shape as in Kitchener's bed of 750 collerette seedlings, of which 82 %
 /// opened).
 const OPEN: [(f64, f64); 6] =
-    [(0.0, 8.0), (0.1, 20.0), (0.78, 82.0), (0.84, 97.0), (0.92, 118.0), (1.0, 160.0)];
+    [(0.0, 8.0), (0.1, 20.0), (0.8, 90.0), (0.85, 106.0), (0.91, 128.0), (1.0, 170.0)];
 
 impl Garden {
     /// A garden with nothing in it.
@@ -100,6 +99,8 @@ impl Garden {
             father: None,
             gives_seed: true,
             gives_pollen: true,
+            since: i16::MIN,
+            without: Vec::new(),
             years: Vec::new(),
         }
     }
@@ -156,7 +157,8 @@ impl Garden {
             now.opened = !dies_first && now.opens < year.first_frost;
             let end = if now.opened { year.first_frost } else { now.opens.min(year.first_frost) };
             let start = if now.opened { now.opens } else { now.planted };
-            let death = after(start, (end - start).num_days().max(6) as f64 * dice.between(0.1, 0.9));
+            let death =
+                after(start, (end - start).num_days().max(6) as f64 * dice.between(0.1, 0.9));
             let bar = if n_before == 0 { 0.0 } else { habits.second_bar };
             now.fate = match now.opened {
                 _ if dies_first => Fate::Died(death),
@@ -193,10 +195,8 @@ impl Garden {
 /// Days after 30 June on which a seedling opens, from where it stands among all.
 fn days_to_open(z: f64) -> f64 {
     let share = super::nature::below(z);
-    OPEN.windows(2)
-        .find(|w| share <= w[1].0)
-        .map_or(OPEN[5].1, |w| {
-            let part = (share - w[0].0) / (w[1].0 - w[0].0);
-            w[0].1 + part * (w[1].1 - w[0].1)
-        })
+    OPEN.windows(2).find(|w| share <= w[1].0).map_or(OPEN[5].1, |w| {
+        let part = (share - w[0].0) / (w[1].0 - w[0].0);
+        w[0].1 + part * (w[1].1 - w[0].1)
+    })
 }

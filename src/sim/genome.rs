@@ -168,27 +168,25 @@ impl Pool {
     /// The share of pairs of copies within a plant that are one founder's copy twice.
     pub fn inbreeding(&self, of: &Genome) -> f64 {
         let v = self.how.ploidy;
-        let alike: usize = of
-            .0
-            .chunks_exact(v)
-            .map(|locus| {
-                (0..v)
-                    .map(|i| locus[i + 1..].iter().filter(|&&other| other == locus[i]).count())
-                    .sum::<usize>()
-            })
-            .sum();
+        let alike: usize =
+            of.0.chunks_exact(v)
+                .map(|locus| {
+                    (0..v)
+                        .map(|i| locus[i + 1..].iter().filter(|&&other| other == locus[i]).count())
+                        .sum::<usize>()
+                })
+                .sum();
         alike as f64 / (self.how.n_loci * v * (v - 1) / 2) as f64
     }
 
     /// The probability that a copy of one plant and a copy of another are the same founder's.
     pub fn coancestry(&self, a: &Genome, b: &Genome) -> f64 {
         let v = self.how.ploidy;
-        let alike: usize = a
-            .0
-            .chunks_exact(v)
-            .zip(b.0.chunks_exact(v))
-            .map(|(a, b)| a.iter().map(|x| b.iter().filter(|&y| y == x).count()).sum::<usize>())
-            .sum();
+        let alike: usize =
+            a.0.chunks_exact(v)
+                .zip(b.0.chunks_exact(v))
+                .map(|(a, b)| a.iter().map(|x| b.iter().filter(|&y| y == x).count()).sum::<usize>())
+                .sum();
         alike as f64 / (self.how.n_loci * v * v) as f64
     }
 
@@ -247,8 +245,7 @@ mod tests {
     fn dropping_shows_the_inbreeding_that_theory_expects() {
         for (ploidy, expected) in [(2, 0.25), (4, 0.0833), (6, 0.05), (8, 0.0357)] {
             let mut dice = Dice::new(5, 1);
-            let mut pool =
-                Pool::new(Inheritance { ploidy, double_reduction: 0.0, n_loci: 60 });
+            let mut pool = Pool::new(Inheritance { ploidy, double_reduction: 0.0, n_loci: 60 });
             let (a, b) = (pool.founder(&mut dice, &[]), pool.founder(&mut dice, &[]));
             let f = mean((0..300).map(|_| {
                 let x = pool.child(&mut dice, &a, &b);

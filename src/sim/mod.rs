@@ -10,7 +10,9 @@ mod facts;
 mod garden;
 mod genome;
 mod nature;
+mod quillet;
 mod raising;
+mod scribe;
 mod ways;
 
 pub use dice::Dice;
@@ -18,4 +20,6 @@ pub use facts::{Family, Fate, HeadEnd, HeadFacts, Plant, PlantYear, Sowing};
 pub use garden::Garden;
 pub use genome::{Genome, Inheritance, N_TRAITS, Pool, Trait, Values};
 pub use nature::{Liking, Nature};
+pub use quillet::{SEED, Truth, quillet};
+pub use scribe::{Hand, Scribe};
 pub use ways::{Habits, Luck, Plan, Way, Ways, Who, Year};

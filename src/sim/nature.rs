@@ -70,10 +70,7 @@ impl Nature {
     /// What a pairing adds beyond its parents; drawn when it is first made.
     pub fn pairing(&mut self, dice: &mut Dice, a: usize, b: usize) -> f64 {
         let spread = self.liking.pairings;
-        *self
-            .pairings
-            .entry((a.min(b), a.max(b)))
-            .or_insert_with(|| spread * dice.normal())
+        *self.pairings.entry((a.min(b), a.max(b))).or_insert_with(|| spread * dice.normal())
     }
 
     /// What a season adds.
@@ -97,15 +94,12 @@ impl Nature {
     /// The true share of the seedlings of a pairing that would be kept in an average season:
     /// `Φ(η / √(1 + variance among sibs))`, many loci together being as good as normal.
     pub fn keep_rate(&self, seed: &Genome, pollen: &Genome, pairing: f64) -> f64 {
-        let b = |plant| {
-            self.liking.parents * self.pool.values(plant)[Trait::Liking.index()]
-        };
+        let b = |plant| self.liking.parents * self.pool.values(plant)[Trait::Liking.index()];
         let v = self.how.ploidy as f64;
         let (c, e) = ((v / 2.0 - 1.0) / (2.0 * (v - 1.0)), (v / 2.0) / (v - 1.0));
         let alpha = self.how.double_reduction;
         let twice = |plant| alpha + (1.0 - alpha) * self.pool.inbreeding(plant);
-        let inbreeding =
-            c * (twice(seed) + twice(pollen)) + e * self.pool.coancestry(seed, pollen);
+        let inbreeding = c * (twice(seed) + twice(pollen)) + e * self.pool.coancestry(seed, pollen);
         let eta = self.liking.mean
             + f64::midpoint(b(seed), b(pollen))
             + pairing

@@ -3,12 +3,12 @@
 use chrono::{Days, NaiveDate};
 
 use super::{
-    Fate, Family, Garden, Plan, PlantYear, Sowing, Way, Year,
+    Family, Fate, Garden, Plan, PlantYear, Sowing, Way, Year,
     dice::{index, whole},
     garden::{after, date},
 };
 
-use crate::book::{By, Position};
+use crate::book::{By, Position, Season, Totals};
 
 impl Garden {
     /// Seed bought for this spring.
@@ -26,6 +26,7 @@ impl Garden {
                     seeds,
                     sowings: Vec::new(),
                     plants: Vec::new(),
+                    totals: None,
                 });
             }
         }
@@ -36,7 +37,8 @@ impl Garden {
         let mut places = Vec::new();
         for bed in &self.ways.beds {
             for row in 1..=bed.rows {
-                let along = (1..=bed.places).map(|place| Position { bed: bed.name.clone(), row, place });
+                let along =
+                    (1..=bed.places).map(|place| Position { bed: bed.name.clone(), row, place });
                 places.extend(along);
             }
         }
@@ -63,7 +65,7 @@ impl Garden {
     pub(super) fn sow_and_plant(&mut self, year: &Year) {
         let first_sown = after(date(year.season, 3, 8), f64::from(self.luck.from_to(0, 12)));
         let mut sown: Vec<(usize, usize)> = Vec::new();
-        for again in 0..4_u32 {
+        for again in 0..2_u32 {
             let up: u32 = sown.iter().map(|&(f, s)| self.families[f].sowings[s].up).sum();
             let short = f64::from(year.wanted) * 1.12 - f64::from(up);
             if short <= 0.0 {
@@ -80,7 +82,7 @@ impl Garden {
         let share = |n: u32| f64::from(n).powf(0.8);
         let all: f64 = left.iter().map(|&n| share(n)).sum();
         for (f, &n) in left.iter().enumerate().filter(|(_, n)| **n > 0) {
-            let seeds = n.min(whole(want * share(n) / all).max(1));
+            let seeds = n.min(whole(want * share(n) / all).max(6));
             let years_old = f64::from(year.season - self.families[f].season);
             let keeps = self.ways.luck.comes_up * 0.8_f64.powf((years_old - 1.0).max(0.0));
             let keeps = (keeps * (0.12 * self.luck.normal()).exp()).min(0.95);
@@ -95,6 +97,9 @@ impl Garden {
     /// Seed that the raiser would sow this spring: last year's packets and bought-in ones, and
     /// what is left of an older packet whose first plants pleased.
     fn seed_to_sow(&self, family: &Family, year: &Year) -> u32 {
+        if family.totals.is_some() {
+            return 0;
+        }
         let left = family.seeds - family.sowings.iter().map(|s| s.seeds).sum::<u32>();
         let age = year.season - family.season;
         let pleased = || {
@@ -171,8 +176,39 @@ impl Garden {
                 return Some(family.pollen[i].0);
             }
         }
+        let season = self.families[f].season;
         let n_varieties = self.fondness.len();
-        Some(self.genes.below(n_varieties)).filter(|&i| self.plants[i].gives_pollen)
+        Some(self.genes.below(n_varieties))
+            .filter(|&i| self.plants[i].gives_pollen && self.plants[i].stood_in(season))
+    }
+}
+
+impl Garden {
+    /// A family of which so many plants were raised by somebody else, who sent back totals.
+    pub(super) fn raise_away(&mut self, f: usize, year: &Year, plants: u32, adds: f64) {
+        let seed = self.families[f].seed;
+        let (mut bloomed, mut judged, mut kept) = (0, 0, 0);
+        for _ in 0..plants {
+            let father = self.draw_father(f);
+            let mother = self.genome_or_stranger(seed);
+            let father = self.genome_or_stranger(father);
+            let child = self.nature.pool().child(&mut self.genes, &mother, &father);
+            let liking = self.nature.worth(&child, 0.0) + adds + self.luck.normal();
+            if self.luck.chance(0.84) {
+                bloomed += 1;
+                let decided = liking.abs() > self.ways.habits.doubt;
+                judged += u32::from(decided);
+                kept += u32::from(decided && liking > 0.0);
+            }
+        }
+        self.families[f].totals = Some(Totals {
+            planted: Some(plants),
+            bloomed: Some(bloomed),
+            judged: Some(judged),
+            kept: Some(kept),
+            judged_season: Some(Season(year.season + 1)),
+            ..Totals::default()
+        });
     }
 }
 

@@ -117,4 +117,6 @@ pub struct Plan {
     pub way: Way,
     /// Heads.
     pub n_heads: u32,
+    /// Plants of it that somebody else raised; above 0 none of its seed is sown here.
+    pub away: u32,
 }
