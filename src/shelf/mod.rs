@@ -9,6 +9,7 @@
 mod amiss;
 mod atomic;
 pub mod crop_file;
+mod demo;
 mod disk;
 mod list;
 mod locate;
@@ -22,6 +23,7 @@ mod tree;
 mod words;
 mod write;
 
+pub use demo::{LaidOut, lay_out};
 pub use no_book::OpenError;
 pub use open::{Opened, open};
 pub use save::{SaveError, Saved, Shelf, create, texts, write_book};

@@ -60,6 +60,9 @@ pub enum SaveError {
     /// There is a book already where one was to be laid out.
     #[error("There is a book in {} already.", .0.display())]
     BookThere(PathBuf),
+    /// There is something in a folder that was to be empty.
+    #[error("There is something in {} already.", .0.display())]
+    SomethingThere(PathBuf),
     /// The system failed.
     #[error("{} could not be written: {source}.", path.display())]
     Io {
@@ -76,7 +79,7 @@ impl SaveError {
         match self {
             Self::Sealed { .. } => "\"trug check\" says what is wrong with it.".to_owned(),
             Self::Protected { .. } => "Give yourself the right to write it.".to_owned(),
-            Self::BookThere(_) => "Choose another folder.".to_owned(),
+            Self::BookThere(_) | Self::SomethingThere(_) => "Choose another folder.".to_owned(),
             Self::Io { source, .. } => match source.kind() {
                 io::ErrorKind::PermissionDenied => {
                     "Ask the owner of the folder, or keep your book elsewhere.".to_owned()

@@ -75,7 +75,8 @@ pub(super) fn after(
                 .flatten(),
             ),
             "kettle-song" => {
-                variety.diary.extend(entry("2023-01", PlantDeed::Lost("frost in the shed".into())))
+                let lost = entry("2023-01", PlantDeed::Lost("frost in the shed".into()));
+                variety.diary.extend(lost);
             }
             _ => {}
         }

@@ -50,10 +50,10 @@ pub(super) struct Sort {
 
 /// Every variety, parents before children.
 pub(super) fn sorts() -> Vec<Sort> {
-    TABLE.lines().filter_map(read).collect()
+    TABLE.lines().filter_map(sort).collect()
 }
 
-fn read(line: &str) -> Option<Sort> {
+fn sort(line: &str) -> Option<Sort> {
     let cells: Vec<&str> = line.split('|').map(str::trim).collect();
     let &[name, parents, raised, size, colours, genes, came, note] = &cells[..] else {
         return None;
@@ -68,14 +68,14 @@ fn read(line: &str) -> Option<Sort> {
     let text = |t: &str| (!t.is_empty()).then(|| Box::from(t));
     let parent =
         |p: &Option<String>| p.as_deref().map_or(Parent::Unknown, |p| Parent::Known(p.into()));
-    let (raiser, introduced) = raised.split_once(", ").unwrap_or_default();
+    let (by, brought_out) = raised.split_once(", ").unwrap_or_default();
     let variety = Variety {
         id: id(name).into(),
         name: name.into(),
         seed: parent(&parents[0]),
         pollen: parent(&parents[1]),
-        raiser: text(raiser),
-        year: introduced.parse().ok(),
+        raiser: text(by),
+        year: brought_out.parse().ok(),
         group: text(group),
         bloom_mm: Some(bloom),
         height_cm: Some(height),

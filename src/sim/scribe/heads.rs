@@ -73,7 +73,7 @@ impl Scribe<'_> {
                 diary.push((on, LotDeed::PrickedOut(n)));
             }
         }
-        self.leftovers(family, left, &mut diary, dice);
+        Self::leftovers(family, left, &mut diary, dice);
         let father = (family.by == By::Bees && family.heads.len() == 1).then_some(Father::One);
         vec![Lot {
             code: format!("{}-a", family.code).into(),
@@ -85,7 +85,6 @@ impl Scribe<'_> {
 
     /// Seed that was not sown: some given away, old packets thrown out.
     fn leftovers(
-        &self,
         family: &Family,
         left: u32,
         diary: &mut Vec<(chrono::NaiveDate, LotDeed)>,

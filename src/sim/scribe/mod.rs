@@ -87,7 +87,7 @@ impl<'a> Scribe<'a> {
         let (seed, pollen) = self.parents(family);
         Cross {
             code: family.code.as_str().into(),
-            season: family.from.is_none().then_some(Season(family.season)),
+            season: Some(Season(family.season - i16::from(family.from.is_some()))),
             seed,
             pollen,
             by: family.by,

@@ -67,8 +67,8 @@ impl Seen {
 
     /// A score for a deviate by somebody who likes the plant so well.
     pub(super) fn score(deviate: f64, liking: f64, dice: &mut Dice) -> f64 {
-        let score = 5.6 + 0.9 * deviate + 0.8 * liking + 0.5 * dice.normal();
-        f64::from(whole(score.clamp(1.0, 10.0)))
+        let score = 5.2 + 0.8 * deviate + 0.8 * liking + 0.5 * dice.normal();
+        f64::from(whole(score.clamp(1.0, 9.0)))
     }
 }
 
