@@ -20,7 +20,7 @@ fn folder() -> PathBuf {
 }
 
 fn crop() -> Arc<Crop> {
-    Arc::new(shelf::crop_file::builtin("dahlia").unwrap().unwrap())
+    Arc::new(shelf::crop_file::builtin("dahlia").unwrap())
 }
 
 /// The generator's book, made once for all tests.
