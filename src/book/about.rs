@@ -91,3 +91,11 @@ pub struct About {
     /// A remark.
     pub note: Option<Box<str>>,
 }
+
+/// The most double reduction that a ploidy allows: the probability that two alleles of one gamete
+/// are copies of one parental allele, when every locus lies so far from its centromere that the
+/// copies always part (complete equational segregation, K. Mather 1935, J. Genet. 30:53–78, from
+/// memory): 1/6 of a tetraploid, 1/14 of an octoploid. A diploid gamete has one allele only.
+pub fn most_double_reduction(ploidy: u8) -> f64 {
+    if ploidy < 4 { 0.0 } else { 1.0 / (2.0 * (f64::from(ploidy) - 1.0)) }
+}

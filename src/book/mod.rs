@@ -25,7 +25,7 @@ mod text;
 mod variety;
 mod when;
 
-pub use about::{About, Aim, Bed, Frost, Patterns, Want};
+pub use about::{About, Aim, Bed, Frost, Patterns, Want, most_double_reduction};
 pub use check::faults;
 pub use counts::Counts;
 pub use crop::{

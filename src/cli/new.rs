@@ -1,6 +1,10 @@
 //! `trug new`: a book is started.
 
-use std::path::{Path, PathBuf};
+use std::{
+    fs,
+    path::{Path, PathBuf},
+    sync::Arc,
+};
 
 use clap::Args;
 
@@ -8,8 +12,8 @@ use super::{
     failure::Failure,
     shell::{Shell, tell},
 };
-use crate::book::About;
-use crate::shelf;
+use crate::book::{About, Book, Crop, faults};
+use crate::shelf::{self, crop_file};
 
 /// Start a book
 #[derive(Debug, Args)]
@@ -42,7 +46,7 @@ fn ploidy(text: &str) -> Result<u8, String> {
 fn share(text: &str) -> Result<f64, String> {
     match text.parse() {
         Ok(share) if (0.0..=1.0).contains(&share) => Ok(share),
-        _ => Err("it lies between 0 and what the ploidy allows, for example 0.05".to_owned()),
+        _ => Err("it is a number such as 0.05".to_owned()),
     }
 }
 
@@ -54,12 +58,14 @@ pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
         double_reduction: ask.double_reduction,
         ..About::default()
     };
-    shelf::create(&ask.dir, &about)?;
-    // Opened once, so that a crop that nobody knows is told now.
-    let opened = shell.open_at(&ask.dir)?;
-    if !opened.problems.is_empty() {
-        return Err(Failure::Faults(opened.problems));
+    let crop = crop(&ask.crop, shell.places.crops().as_deref())?;
+    let book = Book::new(about, Arc::new(crop), Vec::new(), Vec::new());
+    let today = shell.today(None)?;
+    if let Some(fault) = faults(&book, today, |_| false).into_iter().next() {
+        return Err(Failure::Usage(fault.message, fault.hint));
     }
+    let about = book.about();
+    shelf::create(&ask.dir, about)?;
     shell.places.remember(&ask.dir);
     let dir = ask.dir.display();
     tell(&format!(
@@ -68,6 +74,27 @@ pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
         about.garden
     ));
     Ok(())
+}
+
+/// The crop of this name: one of the raiser's own, or one that is built in.
+fn crop(name: &str, theirs: Option<&Path>) -> Result<Crop, Failure> {
+    let theirs = theirs.map(|dir| dir.join(format!("{name}.ron"))).filter(|file| file.is_file());
+    let Some(file) = theirs else {
+        return crop_file::builtin(name).ok_or_else(|| {
+            let known: Vec<&str> = crop_file::builtin_names().collect();
+            Failure::Usage(
+                format!("there is no crop called \"{name}\"."),
+                format!(
+                    "These come with the program: {}. `trug paths` says where your own go.",
+                    known.join(", ")
+                ),
+            )
+        });
+    };
+    let shown = file.display().to_string();
+    let text = fs::read_to_string(&file)
+        .map_err(|err| Failure::Shut(format!("{shown} cannot be read: {err}."), String::new()))?;
+    crop_file::parse(&text, &shown).map_err(Failure::Faults)
 }
 
 /// A garden called as its folder is.

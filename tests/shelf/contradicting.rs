@@ -449,8 +449,8 @@ fn the_first_page() {
         "double_reduction: 0.05",
         "double_reduction: 5",
         r#"
-        book.ron:7:23: error: A double reduction of 5 is no probability.
-            Write a number between 0 and 1, or take the field out.
+        book.ron:7:23: error: A double reduction of 5 cannot be at ploidy 8.
+            Write a number from 0 to 0.071, or take the field out.
         "#,
     );
     odd(

@@ -44,9 +44,12 @@ fn wrong_words_are_2() {
         &["import"],
         &["import", "a.csv", "--counts-win", "--plants-win"],
         &["new", "x", "--ploidy", "3"],
+        &["new", "x", "--ploidy", "4", "--double-reduction", "0.2"],
+        &["new", "x", "--crop", "triffid"],
     ] {
         assert_eq!(home.fails(words).0, 2, "{words:?}");
     }
+    assert!(!home.path("x").exists(), "nothing is laid out for wrong words");
     let set =
         home.trug().env("TRUG_TODAY", "soon").arg("--book").arg(garden()).arg("evening").assert();
     let said = String::from_utf8(set.code(2).get_output().stderr.clone()).unwrap();

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::{
-    super::{Aim, Book, Frost, Place, Want},
+    super::{Aim, Book, Frost, Place, Want, most_double_reduction},
     Found, did_you_mean, season_of,
 };
 
@@ -24,13 +24,15 @@ pub(super) fn check(book: &Book, today: NaiveDate, found: &mut Found) {
             "Write 2, 4, 6 or 8, or take the field out to use that of the crop.",
         );
     }
+    let ploidy = about.ploidy.unwrap_or(book.crop().ploidy);
+    let most = most_double_reduction(ploidy);
     if let Some(rate) = about.double_reduction
-        && !(0.0..=1.0).contains(&rate)
+        && !(0.0..=most).contains(&rate)
     {
         found.error(
             Place::About.field("double_reduction"),
-            format!("A double reduction of {rate} is no probability."),
-            "Write a number between 0 and 1, or take the field out.",
+            format!("A double reduction of {rate} cannot be at ploidy {ploidy}."),
+            format!("Write a number from 0 to {most:.3}, or take the field out."),
         );
     }
     if let Some(name) = &about.sizes
