@@ -10,6 +10,7 @@
 pub mod action;
 mod app;
 mod blank;
+mod crosses;
 mod evening;
 mod event;
 mod find;

@@ -8,8 +8,8 @@ use std::{fmt, sync::Arc};
 use ratatui::layout::Rect;
 
 use super::{
-    action::Action, blank::Blank, evening::Review, glyphs::Glyphs, place::Place, theme::Theme,
-    widget::Canvas, worker::Worker,
+    action::Action, blank::Blank, crosses::Crosses, evening::Review, glyphs::Glyphs, place::Place,
+    theme::Theme, widget::Canvas, worker::Worker,
 };
 use crate::book::Season;
 use crate::views::Desk;
@@ -134,6 +134,7 @@ pub trait Page: fmt::Debug {
 pub(super) fn open(place: Place) -> Box<dyn Page> {
     match place {
         Place::Evening => Box::new(Review::default()),
+        Place::Crosses => Box::new(Crosses::default()),
         _ => Box::new(Blank::new(place)),
     }
 }

@@ -1,5 +1,7 @@
 //! What became of each cross: one line from heads through packets to plants.
 
+use std::cmp::Ordering;
+
 use crate::book::{By, Counts, CrossId, Head, HeadState, Season};
 
 use super::{Desk, Interval, Levels, Party};
@@ -85,6 +87,19 @@ pub fn row(desk: &Desk, id: CrossId, levels: Levels) -> Row {
         left: cross.lots.iter().map(crate::book::Lot::left).sum(),
         counts,
         rate: levels.rate(counts.kept, counts.judged),
+    }
+}
+
+/// How a share stands to what is usual: below or above it only where its whole range is.
+pub fn beside_usual(share: Interval, usual: f64) -> Ordering {
+    if usual <= 0.0 {
+        Ordering::Equal
+    } else if share.high < usual {
+        Ordering::Less
+    } else if share.low > usual {
+        Ordering::Greater
+    } else {
+        Ordering::Equal
     }
 }
 

@@ -65,11 +65,8 @@ impl Review {
             layout.pairings.height.saturating_sub(AROUND_PAIRINGS),
             layout.before.height.saturating_sub(AROUND_PAIRINGS),
         ];
-        [WAITING, KEEPERS, PAIRINGS, BEFORE].map(|i| Shape {
-            height: heights[i],
-            columns: COLUMNS[i],
-            n_choices: 1,
-        })
+        [WAITING, KEEPERS, PAIRINGS, BEFORE]
+            .map(|i| Shape { height: heights[i], columns: COLUMNS[i] })
     }
 
     /// Chooses and orders the rows of a list anew.

@@ -30,8 +30,8 @@ impl Review {
         }
     }
 
-    fn note(&self, list: usize, n_all: usize) -> String {
-        section::note(&self.lists.all[list], n_all, COLUMNS[list], &[])
+    fn note(&self, list: usize, n_all: usize, around: &Around<'_>) -> String {
+        section::note(&self.lists.all[list], n_all, COLUMNS[list], around.glyphs())
     }
 
     fn table<'a>(&'a self, list: usize, cell: &'a dyn Fn(usize, usize) -> Cell<'a>) -> Table<'a> {
@@ -45,7 +45,7 @@ impl Review {
     }
 
     fn waiting(&self, canvas: &mut Canvas<'_>, area: Rect, evening: &Evening, around: &Around<'_>) {
-        let note = self.note(WAITING, evening.waiting.len());
+        let note = self.note(WAITING, evening.waiting.len(), around);
         let rest = section::draw(canvas, area, "waiting for a word from you", &note);
         if evening.waiting.is_empty() {
             let sentence = "Every plant of this season has had its word.";
@@ -57,7 +57,7 @@ impl Review {
     }
 
     fn keepers(&self, canvas: &mut Canvas<'_>, area: Rect, evening: &Evening, around: &Around<'_>) {
-        let note = self.note(KEEPERS, evening.keepers.len());
+        let note = self.note(KEEPERS, evening.keepers.len(), around);
         let heading = format!("keepers of {}", evening.season);
         let rest = section::draw(canvas, area, &heading, &note);
         if evening.keepers.is_empty() {
@@ -106,7 +106,7 @@ impl Review {
     /// unless that season has a list of its own on the page.
     fn heading(&self, list: usize, evening: &Evening, around: &Around<'_>) -> (String, String) {
         let before = evening.season.before();
-        let note = self.note(list, rows::behind(evening, list).len());
+        let note = self.note(list, rows::behind(evening, list).len(), around);
         if list == BEFORE {
             return (format!("behind the keepers of {before}"), note);
         }

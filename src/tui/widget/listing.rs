@@ -68,8 +68,6 @@ pub struct Listing {
     pub sorted: Option<(usize, bool)>,
     /// Letters that a row must have, as typed.
     pub filter: String,
-    /// Which of the ready-made choices is shown; 0 is all.
-    pub choice: usize,
 }
 
 impl Listing {

@@ -17,8 +17,6 @@ pub struct Shape<'a> {
     pub height: u16,
     /// Its columns. One without a head cannot be sorted by.
     pub columns: &'a [Column],
-    /// How many ready-made choices it has.
-    pub n_choices: usize,
 }
 
 /// The lists of a page.
@@ -77,7 +75,7 @@ impl Lists {
         match input {
             Input::Do(Action::NextList) => self.turn(1, shapes),
             Input::Do(Action::ListBefore) => self.turn(self.all.len().saturating_sub(1), shapes),
-            Input::Do(action @ (Action::Sort | Action::Reverse | Action::Only)) => {
+            Input::Do(action @ (Action::Sort | Action::Reverse)) => {
                 return self.rearranged(action, shape);
             }
             Input::Do(action) => {
@@ -134,12 +132,10 @@ impl Lists {
                 let next = (from..shape.columns.len()).find(|&i| !shape.columns[i].head.is_empty());
                 list.sorted = next.map(|i| (i, falls_first(shape.columns, i)));
             }
-            Action::Reverse => {
+            _ => {
                 let (column, falling) = list.sorted.unwrap_or((0, false));
                 list.sorted = Some((column, !falling));
             }
-            _ if shape.n_choices > 1 => list.choice = (list.choice + 1) % shape.n_choices,
-            _ => return Outcome::Step(Step::Passed),
         }
         Outcome::Arrange(self.at)
     }

@@ -3,7 +3,7 @@
 use ratatui::layout::Rect;
 
 use super::{Canvas, listing::Listing, table::Column, text};
-use crate::tui::{said, theme::Role};
+use crate::tui::{glyphs::Glyphs, said, theme::Role};
 
 /// Draws a heading in the first row of `area`. Returns the rest.
 pub fn draw(canvas: &mut Canvas<'_>, area: Rect, heading: &str, note: &str) -> Rect {
@@ -39,25 +39,20 @@ pub fn beside(area: Rect, wide: u16, gap: u16) -> (Rect, Rect) {
 
 /// What there is to say of a list beside its heading: how many rows, in which order, which of
 /// them.
-pub fn note(listing: &Listing, n_all: usize, columns: &[Column], choices: &[&str]) -> String {
+pub fn note(listing: &Listing, n_all: usize, columns: &[Column], glyphs: &Glyphs) -> String {
     let mut parts = vec![if listing.len() == n_all {
         said::grouped(n_all)
     } else {
         format!("{} of {}", said::grouped(listing.len()), said::grouped(n_all))
     }];
-    if listing.choice > 0
-        && let Some(choice) = choices.get(listing.choice)
-    {
-        parts.push((*choice).to_owned());
-    }
     if !listing.filter.is_empty() {
         parts.push(format!("with \"{}\"", listing.filter));
     }
     if let Some((by, falling)) = listing.sorted
         && let Some(column) = columns.get(by)
     {
-        let turned = if falling { ", largest first" } else { "" };
-        parts.push(format!("by {}{turned}", column.head));
+        let sign = if falling { glyphs.falling } else { glyphs.rising };
+        parts.push(format!("by {}{sign}", column.head));
     }
     parts.join(", ")
 }
