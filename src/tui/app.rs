@@ -149,6 +149,9 @@ impl App {
             }
             Event::Ready | Event::Resized => {
                 self.refresh();
+                if let Some(place) = self.covers.last_mut().and_then(Cover::overdue) {
+                    self.go(place);
+                }
                 Wish::Draw
             }
             Event::Continued => Wish::Redraw,

@@ -63,6 +63,14 @@ impl Cover {
         matches!(self, Self::Find(find) if find.waits())
     }
 
+    /// What was to be opened before it was found.
+    pub(super) fn overdue(&mut self) -> Option<Place> {
+        match self {
+            Self::Find(find) => find.overdue(),
+            Self::Help(_) | Self::Filter(_) => None,
+        }
+    }
+
     /// The letters of the filter that is being typed.
     pub(super) fn filter(&self) -> Option<String> {
         match self {

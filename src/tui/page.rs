@@ -9,7 +9,7 @@ use ratatui::layout::Rect;
 
 use super::{
     action::Action, blank::Blank, crosses::Crosses, evening::Review, glyphs::Glyphs, place::Place,
-    theme::Theme, widget::Canvas, worker::Worker,
+    plant::Plant, theme::Theme, widget::Canvas, worker::Worker,
 };
 use crate::book::Season;
 use crate::views::Desk;
@@ -135,6 +135,7 @@ pub(super) fn open(place: Place) -> Box<dyn Page> {
     match place {
         Place::Evening => Box::new(Review::default()),
         Place::Crosses => Box::new(Crosses::default()),
+        Place::Plant(id) => Box::new(Plant::new(id)),
         _ => Box::new(Blank::new(place)),
     }
 }

@@ -29,6 +29,12 @@ pub(super) fn ends(rate: &Interval, glyphs: &Glyphs) -> String {
     format!("{:.0}{}{:.0}", rate.low * 100.0, glyphs.to, rate.high * 100.0)
 }
 
+/// A score or a mean of scores: `7`, `6.5`.
+pub(super) fn score(value: f64) -> String {
+    let tenths = (value * 10.0).round() / 10.0;
+    format!("{tenths}")
+}
+
 /// `9 of 22`.
 pub(super) fn of(part: u32, whole: u32) -> String {
     format!("{part} of {whole}")

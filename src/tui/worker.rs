@@ -117,6 +117,17 @@ impl<T> Later<T> {
         true
     }
 
+    /// Takes the answer away, if it is here.
+    pub fn take(&mut self) -> Option<T> {
+        match self {
+            Self::Here(_) => match std::mem::replace(self, Self::Unasked) {
+                Self::Here(answer) => Some(answer),
+                Self::Unasked | Self::Asked(_) | Self::Failed => None,
+            },
+            Self::Unasked | Self::Asked(_) | Self::Failed => None,
+        }
+    }
+
     /// The answer, if it is here.
     pub fn here(&self) -> Option<&T> {
         match self {

@@ -28,6 +28,8 @@ pub(super) struct Find {
     coming: Later<Vec<Place>>,
     found: Vec<Place>,
     listing: Listing,
+    /// Whether Enter was pressed before the answer came.
+    is_wanted: bool,
 }
 
 impl Default for Find {
@@ -38,6 +40,7 @@ impl Default for Find {
             coming: Later::Unasked,
             found: Vec::new(),
             listing: Listing::default(),
+            is_wanted: false,
         }
     }
 }
@@ -48,6 +51,7 @@ impl Find {
     }
 
     pub(super) fn key(&mut self, key: Key) -> bool {
+        self.is_wanted = false;
         self.field.take(key)
     }
 
@@ -68,7 +72,7 @@ impl Find {
                 .ask(around.desk, move |desk, stop| matching::find(desk, &letters, glyphs, stop));
         }
         self.coming.settle();
-        if let Later::Here(found) = std::mem::replace(&mut self.coming, Later::Unasked) {
+        if let Some(found) = self.coming.take() {
             self.listing = Listing::of(found.len());
             self.found = found;
         } else if letters.is_empty() {
@@ -90,8 +94,19 @@ impl Find {
         self.listing.put_cursor(line)
     }
 
-    pub(super) fn chosen(&self) -> Option<Place> {
+    /// What to open. While the answer to the last letters is still to come, it is remembered
+    /// that it is wanted, and [`Find::overdue`] gives it when it is there.
+    pub(super) fn chosen(&mut self) -> Option<Place> {
+        self.is_wanted = self.waits();
+        if self.is_wanted {
+            return None;
+        }
         self.found.get(self.listing.row()?).copied()
+    }
+
+    /// What was to be opened before it was found.
+    pub(super) fn overdue(&mut self) -> Option<Place> {
+        if self.is_wanted { self.chosen() } else { None }
     }
 
     pub(super) fn view(&self, canvas: &mut Canvas<'_>, around: &Around<'_>) {

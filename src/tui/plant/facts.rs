@@ -1,0 +1,153 @@
+//! What is said of a plant: one line at the head, the facts, and where it came from.
+
+use crate::book::{By, PlantRecord, State, Verdict};
+use crate::tui::{
+    facts::Fact,
+    links::{self, Link},
+    page::Around,
+    place::Place,
+    plants, said,
+};
+use crate::views::{Desk, Party, parents::Role, plant::Page as Record, sibs, words};
+
+/// The plant in one line.
+pub(super) fn says(record: &Record, around: &Around<'_>) -> String {
+    let desk = around.desk;
+    let name = desk.label(record.plant);
+    let number = match desk.book().plant(record.plant) {
+        PlantRecord::Seedling(cross, seedling) if seedling.name().is_some() => {
+            format!(" ({}, of cross {})", seedling.number, cross.code)
+        }
+        PlantRecord::Seedling(cross, _) => format!(" of cross {}", cross.code),
+        PlantRecord::Variety(_) => String::new(),
+    };
+    format!("{name}{number}: {}.", stands(record, desk))
+}
+
+fn stands(record: &Record, desk: &Desk) -> String {
+    let facts = &record.facts;
+    if let PlantRecord::Variety(_) = desk.book().plant(record.plant) {
+        let raised = facts.raiser.as_ref().map(|raiser| format!(", raised by {raiser}"));
+        let year = facts.year.map(|year| format!(", {year}"));
+        return format!("variety{}{}", raised.unwrap_or_default(), year.unwrap_or_default());
+    }
+    match (&facts.verdict, facts.state) {
+        (Some((is, on, why)), state) => {
+            let word = match (is, state) {
+                (Verdict::Keep, _) => facts.stage.map_or("kept", words::stage),
+                (Verdict::Hold, _) => "held",
+                (Verdict::Discard, _) => "discarded",
+            };
+            let why = why.as_ref().map(|why| format!(", {why}")).unwrap_or_default();
+            let lost =
+                if state == State::Lost && *is != Verdict::Discard { ", since lost" } else { "" };
+            format!("{word}, {}{why}{lost}", words::day(*on))
+        }
+        (None, state) => words::state(state).to_owned(),
+    }
+}
+
+/// The facts, the most telling first.
+pub(super) fn of<'a>(record: &'a Record, around: &Around<'a>) -> Vec<Fact<'a>> {
+    let facts = &record.facts;
+    let desk = around.desk;
+    let measured = |name| facts.measures.get(name);
+    let mut all = Vec::new();
+    let mm = measured(sibs::BLOOM_MM).map(|mm| format!("{mm:.0} mm"));
+    let bloom: Vec<String> =
+        [mm, facts.size.as_ref().map(ToString::to_string), group(record, desk)]
+            .into_iter()
+            .flatten()
+            .collect();
+    if !facts.colours.is_empty() || !bloom.is_empty() {
+        all.push(Fact::Bloom(&facts.colours, desk.book().crop(), bloom.join(", ")));
+    }
+    let mut say = |name: &'static str, said: Option<String>| {
+        if let Some(said) = said.filter(|said| !said.is_empty()) {
+            all.push(Fact::Words(name, said));
+        }
+    };
+    say("height", measured(sibs::HEIGHT_CM).map(|cm| format!("{cm:.0} cm")));
+    say("scores", Some(plants::scores(around, record.plant)));
+    say("opened", facts.first_bloom.map(words::day));
+    say("stands", facts.position.as_ref().map(ToString::to_string));
+    say("gives", gives(record));
+    if let Some(row) = &record.as_parent {
+        say("as seed", role(row.as_seed, around));
+        say("as pollen", role(row.as_pollen, around));
+    }
+    say("note", facts.note.as_ref().map(ToString::to_string));
+    all
+}
+
+fn group(record: &Record, desk: &Desk) -> Option<String> {
+    let code = record.facts.group.as_deref()?;
+    let name = desk.book().crop().group(code).map(|group| group.name.to_string());
+    Some(name.unwrap_or_else(|| code.to_owned()))
+}
+
+fn gives(record: &Record) -> Option<String> {
+    let said = |gives: Option<bool>, what: &str| {
+        gives.map(|yes| format!("{}{what}", if yes { "" } else { "no " }))
+    };
+    let facts = &record.facts;
+    let parts: Vec<String> = [said(facts.gives_seed, "seed"), said(facts.gives_pollen, "pollen")]
+        .into_iter()
+        .flatten()
+        .collect();
+    (!parts.is_empty()).then(|| parts.join(", "))
+}
+
+/// What it gave in one of its two roles.
+fn role(role: Role, around: &Around<'_>) -> Option<String> {
+    if role.crosses == 0 {
+        return None;
+    }
+    let crosses = said::many(role.crosses as usize, "cross", "crosses");
+    Some(match role.rate {
+        Some(rate) => format!(
+            "kept {} in {crosses}, {} ({})",
+            said::of(role.counts.kept, role.counts.judged),
+            said::percent(rate.p),
+            said::ends(&rate, around.glyphs())
+        ),
+        None => format!("{crosses}, nothing judged"),
+    })
+}
+
+/// Parents and grandparents, the cross and the pairing, each a step away.
+pub(super) fn from(record: &Record, around: &Around<'_>) -> Vec<Link> {
+    let desk = around.desk;
+    let cross = record.cross;
+    let by = cross.map_or(By::Hand, |id| desk.book().cross(id).by);
+    let mut all = Vec::new();
+    if cross.is_none() && record.seed == Party::Unknown && record.pollen == Party::Unknown {
+        return all;
+    }
+    for (role, party, by) in
+        [("seed parent", &record.seed, By::Hand), ("pollen parent", &record.pollen, by)]
+    {
+        all.extend(links::parent(around, role, party, by));
+        let Some(parent) = party.plant() else { continue };
+        let (seed, pollen) = desk.parents(parent);
+        let by = desk.book().cross_of(parent).map_or(By::Hand, |id| desk.book().cross(id).by);
+        // Of a variety nobody's parents may be known, and a line that says so is no use.
+        for (role, party, by) in [("  its seed", &seed, By::Hand), ("  its pollen", &pollen, by)] {
+            if party.plants().next().is_some() {
+                all.extend(links::parent(around, role, party, by));
+            }
+        }
+    }
+    if let Some(id) = cross {
+        let made = desk.book().cross(id).season;
+        all.push(Link {
+            role: "cross".to_owned(),
+            name: desk.book().cross(id).code.to_string(),
+            note: made.map_or_else(String::new, |season| format!("made in {season}")),
+            place: Some(Place::Cross(id)),
+        });
+        let pairing = desk.pairings().iter().position(|pairing| pairing.crosses.contains(&id));
+        all.extend(pairing.and_then(|at| links::of_pairing(around, at)));
+    }
+    all
+}
