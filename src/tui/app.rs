@@ -392,13 +392,13 @@ impl App {
         let head = frame::Head { garden, today: [&full, &short], kind: here.kind };
         frame::head(&mut canvas.within(parts.head), &head, &self.keys);
         if let Some(rule) = parts.rule {
-            frame::rule(&mut canvas.within(rule));
+            let trail = self.trail.names(self.desk(), self.scene.theme.glyphs());
+            frame::rule(&mut canvas.within(rule), &trail);
         }
         let covered = self.covers.last().filter(|cover| cover.hides_page());
         let says =
             covered.map_or_else(|| page.says(&around), |cover| cover.says(page.place().kind()));
-        let trail = self.trail.names(self.desk(), self.scene.theme.glyphs());
-        frame::says(&mut canvas.within(parts.says), &says, &trail);
+        frame::says(&mut canvas.within(parts.says), &says);
         let mut body = canvas.within(parts.body);
         match covered {
             Some(cover) => cover.view(&mut body, &around),

@@ -26,12 +26,19 @@ pub(super) struct Row {
 
 /// The entries, broken to a page `wide` cells wide.
 pub(super) fn rows(entries: &[Line], wide: u16, around: &Around<'_>) -> Vec<Row> {
+    let dated: Vec<(String, String)> =
+        entries.iter().map(|entry| (words::day(entry.on), entry.text.clone())).collect();
+    told(&dated, wide, around)
+}
+
+/// Entries that are told under a name instead of a date.
+pub(super) fn told(entries: &[(String, String)], wide: u16, around: &Around<'_>) -> Vec<Row> {
     let room = usize::from(wide.saturating_sub(DATE).max(8));
     let mut rows = Vec::new();
-    for entry in entries {
-        let lines = text::wrap(&entry.text, room, around.glyphs().ellipsis);
+    for (name, story) in entries {
+        let lines = text::wrap(story, room, around.glyphs().ellipsis);
         for (i, text) in lines.into_iter().enumerate() {
-            let date = if i == 0 { words::day(entry.on) } else { String::new() };
+            let date = if i == 0 { name.clone() } else { String::new() };
             rows.push(Row { date, text });
         }
     }

@@ -96,28 +96,24 @@ pub(super) fn head(canvas: &mut Canvas<'_>, head: &Head<'_>, keys: &Keymap) {
     }
 }
 
-/// Draws the rule under the head.
-pub(super) fn rule(canvas: &mut Canvas<'_>) {
+/// Draws the rule under the head, and on it the way that led here.
+pub(super) fn rule(canvas: &mut Canvas<'_>, trail: &[String]) {
     let wide = canvas.area().width.saturating_sub(2);
+    let glyphs = canvas.theme().glyphs();
     let style = canvas.theme().style(Role::Quiet);
-    canvas.fill(1, 0, wide, canvas.theme().glyphs().rule, style);
+    canvas.fill(1, 0, wide, glyphs.rule, style);
+    if trail.len() > 1 {
+        let way = trail.join(&format!(" {} ", glyphs.step));
+        let way = text::cut_front(&way, usize::from(wide.saturating_sub(8)), glyphs.ellipsis);
+        canvas.say_right(wide - 1, 0, &format!(" {way} "), Role::Quiet);
+    }
 }
 
-/// Draws the line that says what is shown, and at its end the way that led here.
-pub(super) fn says(canvas: &mut Canvas<'_>, content: &str, trail: &[String]) {
-    let wide = canvas.area().width;
-    let room = usize::from(wide.saturating_sub(2));
+/// Draws the line that says what is shown.
+pub(super) fn says(canvas: &mut Canvas<'_>, content: &str) {
+    let room = usize::from(canvas.area().width.saturating_sub(2));
     let style = canvas.theme().style(Role::Text);
-    let end = canvas.put(1, 0, room, content, style);
-    if trail.len() > 1 {
-        let glyphs = canvas.theme().glyphs();
-        let way = trail.join(&format!(" {} ", glyphs.step));
-        let left = usize::from(wide.saturating_sub(end + 4));
-        if left >= 12 {
-            let way = text::cut_front(&way, left, glyphs.ellipsis);
-            canvas.say_right(wide - 1, 0, &way, Role::Quiet);
-        }
-    }
+    canvas.put(1, 0, room, content, style);
 }
 
 /// Draws the foot: the keys that do something here, as many as fit.

@@ -5,7 +5,6 @@ use super::{
     page::Around,
     place::Place,
     said,
-    theme::Role,
     widget::table::{Cell, Column},
 };
 use crate::book::{By, PlantId};
@@ -13,10 +12,10 @@ use crate::views::{Party, plant, words};
 
 /// The columns of a list of links.
 pub(super) const COLUMNS: &[Column] = &[
-    Column::words("", 13, 22, 0),
-    Column::words("", 8, 44, 0),
-    Column::words("", 10, 18, 1),
-    Column::words("", 8, 30, 2),
+    Column::words("", 13, 16, 0),
+    Column::words("", 12, 56, 0),
+    Column::words("", 1, 1, 1),
+    Column::words("", 8, 24, 2),
 ];
 
 /// One line.
@@ -61,15 +60,21 @@ pub(super) fn of_plant(around: &Around<'_>, role: String, id: PlantId) -> Link {
     }
 }
 
-/// A line for a pairing, with its record.
+/// A line for a pairing, with its record. Who its parents are stands on the lines before.
 pub(super) fn of_pairing(around: &Around<'_>, at: usize) -> Option<Link> {
-    let counts = around.desk.pairings().get(at)?.counts;
+    let pairing = around.desk.pairings().get(at)?;
+    let counts = pairing.counts;
     Some(Link {
         role: "pairing".to_owned(),
-        name: said::pairing(around.desk, at, around.glyphs()),
-        note: format!("kept {}", said::of(counts.kept, counts.judged)),
+        name: format!("kept {}", said::of(counts.kept, counts.judged)),
+        note: said::many(pairing.crosses.len(), "cross", "crosses"),
         place: Some(Place::Pairing(at)),
     })
+}
+
+/// The words of a line that a filter looks at.
+pub(super) fn letters(link: &Link) -> String {
+    format!("{} {} {}", link.role, link.name, link.note)
 }
 
 /// What stands in a line.
@@ -80,10 +85,11 @@ pub(super) fn cell<'a>(around: &Around<'a>, link: &Link, column: usize) -> Cell<
         1 => Cell::quiet(link.name.clone()),
         2 => match link.place {
             Some(Place::Plant(id)) => {
-                Cell::Bloom(plant::colours(around.desk, id), around.desk.book().crop())
+                let colour = plant::colours(around.desk, id).first().map(|word| &**word);
+                Cell::Swatch(colour, around.desk.book().crop())
             }
             _ => Cell::Blank,
         },
-        _ => Cell::Text(link.note.clone().into(), Role::Quiet),
+        _ => Cell::quiet(link.note.clone()),
     }
 }

@@ -8,8 +8,8 @@ use std::{fmt, sync::Arc};
 use ratatui::layout::Rect;
 
 use super::{
-    action::Action, blank::Blank, crosses::Crosses, evening::Review, glyphs::Glyphs, place::Place,
-    plant::Plant, theme::Theme, widget::Canvas, worker::Worker,
+    action::Action, blank::Blank, cross::Cross, crosses::Crosses, evening::Review, glyphs::Glyphs,
+    pairing::Pairing, place::Place, plant::Plant, theme::Theme, widget::Canvas, worker::Worker,
 };
 use crate::book::Season;
 use crate::views::Desk;
@@ -133,9 +133,11 @@ pub trait Page: fmt::Debug {
 /// Opens the page of a place.
 pub(super) fn open(place: Place) -> Box<dyn Page> {
     match place {
-        Place::Evening => Box::new(Review::default()),
+        Place::Evening => Box::new(Review::page()),
         Place::Crosses => Box::new(Crosses::default()),
-        Place::Plant(id) => Box::new(Plant::new(id)),
+        Place::Plant(id) => Box::new(Plant::page(id)),
+        Place::Cross(id) => Box::new(Cross::page(id)),
+        Place::Pairing(at) => Box::new(Pairing::page(at)),
         _ => Box::new(Blank::new(place)),
     }
 }

@@ -20,12 +20,27 @@ use crate::views::{
 pub(super) const COLUMNS: &[Column] = &[
     Column::words("plant", 7, 26, 0),
     Column::words("colour", 10, 18, 2),
-    Column::words("state", 9, 22, 1),
+    Column::words("state", 9, 9, 1),
     Column::figures("mm", 4, 3),
-    Column::figures("cm", 4, 4),
-    Column::figures("opened", 11, 5),
-    Column::words("scores", 16, 40, 6),
+    Column::figures("cm", 4, 5),
+    Column::figures("opened", 11, 6),
+    Column::words("scores", 16, 40, 7),
+    Column::words("kin", 6, 8, 4),
 ];
+
+/// The columns where all are of one family, so that their kinship goes without saying.
+pub(super) const OF_A_FAMILY: &[Column] = COLUMNS.split_at(COLUMNS.len() - 1).0;
+
+/// How a plant belongs to those beside it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Beside {
+    /// It is the one the page is of.
+    Itself,
+    /// A full sib.
+    FullSib,
+    /// A half sib.
+    HalfSib,
+}
 
 /// How a state looks.
 pub(super) fn role(state: State) -> Role {
@@ -37,8 +52,13 @@ pub(super) fn role(state: State) -> Role {
     }
 }
 
-/// What stands in a line; `kin` is said beside the state where it tells something.
-pub(super) fn cell<'a>(around: &Around<'a>, id: PlantId, kin: &str, column: usize) -> Cell<'a> {
+/// What stands in a line. A plant among those of its own family is a [`Beside::FullSib`].
+pub(super) fn cell<'a>(
+    around: &Around<'a>,
+    id: PlantId,
+    beside: Beside,
+    column: usize,
+) -> Cell<'a> {
     let desk = around.desk;
     let state = desk.brief(id).state;
     let measured = |name| match Measures::of(desk, id).get(name) {
@@ -46,21 +66,21 @@ pub(super) fn cell<'a>(around: &Around<'a>, id: PlantId, kin: &str, column: usiz
         None => Cell::quiet(around.glyphs().unknown),
     };
     match column {
+        0 if beside == Beside::Itself => Cell::Text(desk.label(id).into(), Role::Strong),
         0 => Cell::text(desk.label(id)),
         1 => Cell::Bloom(plant::colours(desk, id), desk.book().crop()),
-        2 => {
-            let between = if kin.is_empty() { "" } else { ", " };
-            Cell::Pieces(vec![
-                (words::state(state).into(), role(state)),
-                (format!("{between}{kin}").into(), Role::Quiet),
-            ])
-        }
+        2 => Cell::Text(words::state(state).into(), role(state)),
         3 => measured(sibs::BLOOM_MM),
         4 => measured(sibs::HEIGHT_CM),
         5 => match desk.brief(id).first_bloom {
             Some(on) => Cell::quiet(words::day(on)),
             None => Cell::quiet(around.glyphs().unknown),
         },
+        7 => Cell::quiet(match beside {
+            Beside::Itself => "itself",
+            Beside::FullSib => "full sib",
+            Beside::HalfSib => "half sib",
+        }),
         _ => Cell::quiet(scores(around, id)),
     }
 }

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::glyphs::Glyphs;
+use super::{glyphs::Glyphs, theme::Role, widget::table::Cell};
 use crate::book::{By, CrossId, Grain, Season, When};
 use crate::views::{Desk, Interval, Party, words};
 
@@ -27,6 +27,14 @@ pub(super) fn percent(share: f64) -> String {
 /// The two ends of a range in whole percent: `20–48`.
 pub(super) fn ends(rate: &Interval, glyphs: &Glyphs) -> String {
     format!("{:.0}{}{:.0}", rate.low * 100.0, glyphs.to, rate.high * 100.0)
+}
+
+/// An estimate with its range, as a cell of a table: `33 %  20–48`.
+pub(super) fn share_cell(rate: &Interval, glyphs: &Glyphs) -> Cell<'static> {
+    Cell::Pieces(vec![
+        (percent(rate.p).into(), Role::Text),
+        (format!("{:>7}", ends(rate, glyphs)).into(), Role::Quiet),
+    ])
 }
 
 /// A score or a mean of scores: `7`, `6.5`.

@@ -48,7 +48,7 @@ pub(super) struct Crosses {
     choice: Choice,
     /// The season in which they were made; `None` is all.
     season: Option<Season>,
-    crosses: Vec<CrossId>,
+    ids: Vec<CrossId>,
     packets: Vec<PacketId>,
     lists: Lists,
     is_filled: bool,
@@ -62,7 +62,7 @@ impl Default for Crosses {
         Self {
             choice: Choice::All,
             season: None,
-            crosses: Vec::new(),
+            ids: Vec::new(),
             packets: Vec::new(),
             lists,
             is_filled: false,
@@ -114,11 +114,11 @@ impl Crosses {
             self.lists.at = CROSSES;
             let list = &mut self.lists.all[CROSSES];
             let sieve = list.sieve();
-            let crosses = &self.crosses;
+            let ids = &self.ids;
             list.arrange(
-                crosses.len(),
+                ids.len(),
                 |row| {
-                    let id = crosses[row];
+                    let id = ids[row];
                     let counts = around.desk.counts(id);
                     let fits = match choice {
                         Choice::Keepers => counts.kept > 0,
@@ -127,7 +127,7 @@ impl Crosses {
                     };
                     fits && is_of(id) && sieve(&|| rows::cross_letters(around, id))
                 },
-                |row, column| rows::cross_key(around, crosses[row], column),
+                |row, column| rows::cross_key(around, ids[row], column),
             );
         }
         self.lists.follow(&Self::shapes(around));
@@ -135,7 +135,7 @@ impl Crosses {
 
     /// All seasons, then the latest, and so on back to the first.
     fn turn_season(&mut self, later: bool, around: &Around<'_>) -> Step {
-        let made = self.crosses.iter().filter_map(|&id| around.desk.book().cross(id).season);
+        let made = self.ids.iter().filter_map(|&id| around.desk.book().cross(id).season);
         let next = match (self.season, later) {
             (None, true) => return Step::Say("All seasons are shown.".to_owned()),
             (None, false) => made.max(),
@@ -180,7 +180,7 @@ impl Page for Crosses {
         let row = list.and_then(super::widget::listing::Listing::row);
         let cross = row.and_then(|row| match self.choice {
             Choice::Tin => self.packets.get(row).map(|packet| packet.cross),
-            _ => self.crosses.get(row).copied(),
+            _ => self.ids.get(row).copied(),
         });
         Stand {
             under: cross.map(Place::Cross),
@@ -198,7 +198,7 @@ impl Page for Crosses {
             return self.lists.follow(&Self::shapes(around));
         }
         self.is_filled = true;
-        self.crosses = crosses::list(around.desk, None);
+        self.ids = crosses::list(around.desk, None);
         self.packets = seed::list(around.desk, false);
         self.arrange(around);
     }
@@ -226,7 +226,7 @@ impl Page for Crosses {
         let body = canvas.area();
         let (heading, columns, n_all) = match self.choice {
             Choice::Tin => ("packets", rows::TIN, self.packets.len()),
-            _ => ("crosses", rows::CROSSES, self.crosses.len()),
+            _ => ("crosses", rows::CROSSES, self.ids.len()),
         };
         let listing = &self.lists.all[self.lists.at];
         section::draw(
@@ -242,7 +242,7 @@ impl Page for Crosses {
         let cell = |row: usize, column: usize| -> Cell<'_> {
             match self.choice {
                 Choice::Tin => rows::packet(around, self.packets[row], column),
-                _ => rows::cross(around, self.crosses[row], column),
+                _ => rows::cross(around, self.ids[row], column),
             }
         };
         let list = self.lists.at;

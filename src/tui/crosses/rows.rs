@@ -77,12 +77,7 @@ pub(super) fn cross<'a>(around: &Around<'a>, id: CrossId, column: usize) -> Cell
         RANGE => row.rate.map_or(Cell::Blank, |rate| {
             Cell::Range(Spread { at: rate.p, low: rate.low, high: rate.high }, SCALE)
         }),
-        10 => row.rate.map_or(Cell::Blank, |rate| {
-            Cell::Pieces(vec![
-                (said::percent(rate.p).into(), Role::Text),
-                (format!("{:>7}", said::ends(&rate, around.glyphs())).into(), Role::Quiet),
-            ])
-        }),
+        10 => row.rate.map_or(Cell::Blank, |rate| said::share_cell(&rate, around.glyphs())),
         _ => Cell::quiet(around.glyphs().unknown),
     }
 }

@@ -1,7 +1,5 @@
 //! The lists of the evening: their columns, what stands in them, and how they are ordered.
 
-use std::borrow::Cow;
-
 use crate::book::{By, PlantId, Season, Verdict};
 use crate::tui::{
     page::Around,
@@ -112,10 +110,7 @@ pub(super) fn pairing<'a>(
             let spread = Spread { at: chance.p, low: chance.low, high: chance.high };
             Cell::Range(spread, scale)
         }
-        _ => Cell::Pieces(vec![
-            (Cow::Owned(said::percent(chance.p)), Role::Text),
-            (Cow::Owned(format!("{:>7}", said::ends(&chance, around.glyphs()))), Role::Quiet),
-        ]),
+        _ => said::share_cell(&chance, around.glyphs()),
     }
 }
 

@@ -2,128 +2,111 @@
 
 use ratatui::layout::Rect;
 
-use super::{BEFORE, COLUMNS, KEEPERS, PAIRINGS, Review, WAITING, rows, way};
+use super::{BEFORE, KEEPERS, PAIRINGS, Review, WAITING, layout, rows, way};
 use crate::tui::{
     page::Around,
     said,
+    sheet::{note, table},
     theme::Role,
-    widget::{
-        Canvas, range, section,
-        table::{self, Cell, Table},
-    },
+    widget::{Canvas, lists::Lists, range, section, table},
 };
 use crate::views::evening::Evening;
 
-impl Review {
-    pub(super) fn draw(&self, canvas: &mut Canvas<'_>, around: &Around<'_>) {
-        let Some(evening) = self.coming.here() else {
-            canvas.say(1, 0, self.coming.instead(), Role::Quiet);
-            return;
+pub(super) fn draw(evening: &Evening, lists: &Lists, canvas: &mut Canvas<'_>, around: &Around<'_>) {
+    let layout = layout(lists, around);
+    way::draw(canvas, layout.way, evening, around);
+    waiting(evening, lists, canvas, layout.waiting, around);
+    keepers(evening, lists, canvas, layout.keepers, around);
+    pairings((evening, PAIRINGS), lists, canvas, layout.pairings, around);
+    if !layout.before.is_empty() {
+        pairings((evening, BEFORE), lists, canvas, layout.before, around);
+    }
+}
+
+fn waiting(
+    evening: &Evening,
+    lists: &Lists,
+    canvas: &mut Canvas<'_>,
+    area: Rect,
+    around: &Around<'_>,
+) {
+    let note = note::<Review>(lists, WAITING, evening.waiting.len(), around);
+    let rest = section::draw(canvas, area, "waiting for a word from you", &note);
+    if evening.waiting.is_empty() {
+        return section::instead(canvas, rest, "Every plant of this season has had its word.");
+    }
+    let cell = |row: usize, column| rows::waiting(around, evening.waiting[row], column);
+    table::bare(canvas, rest, &table::<Review>(lists, WAITING, &cell));
+}
+
+fn keepers(
+    evening: &Evening,
+    lists: &Lists,
+    canvas: &mut Canvas<'_>,
+    area: Rect,
+    around: &Around<'_>,
+) {
+    let note = note::<Review>(lists, KEEPERS, evening.keepers.len(), around);
+    let heading = format!("keepers of {}", evening.season);
+    let rest = section::draw(canvas, area, &heading, &note);
+    if evening.keepers.is_empty() {
+        let sentence = "No numbered plant that first opened in this season was kept.";
+        return section::instead(canvas, rest, sentence);
+    }
+    let cell = |row: usize, column| rows::keeper(around, evening.keepers[row], column);
+    table::bare(canvas, rest, &table::<Review>(lists, KEEPERS, &cell));
+}
+
+fn pairings(
+    (evening, list): (&Evening, usize),
+    lists: &Lists,
+    canvas: &mut Canvas<'_>,
+    area: Rect,
+    around: &Around<'_>,
+) {
+    let behind = rows::behind(evening, list);
+    let (heading, note) = heading(evening, list, lists, around);
+    let rest = section::draw(canvas, area, &heading, &note);
+    if behind.is_empty() {
+        let sentence = "No keepers in this season, so no pairing stands behind them.";
+        return section::instead(canvas, rest, sentence);
+    }
+    let scale = rows::scale(behind);
+    let cell = |row: usize, column| rows::pairing(around, &behind[row], scale, column);
+    let table = table::<Review>(lists, list, &cell);
+    let body = Rect { height: rest.height.saturating_sub(1), ..rest };
+    table::draw(canvas, body, &table);
+    if let Some((x, wide)) = table.places(rest.width)[rows::RANGE] {
+        let head = Rect::new(rest.x + x, rest.y, wide, rest.height.min(1));
+        let content = match wide {
+            0..13 => "",
+            13..28 => "would be kept",
+            _ => "a new seedling would be kept",
         };
-        let layout = self.layout(around);
-        way::draw(canvas, layout.way, evening, around);
-        self.waiting(canvas, layout.waiting, evening, around);
-        self.keepers(canvas, layout.keepers, evening, around);
-        self.pairings(canvas, (layout.pairings, PAIRINGS), evening, around);
-        if !layout.before.is_empty() {
-            self.pairings(canvas, (layout.before, BEFORE), evening, around);
-        }
+        canvas.within(head).say(0, 0, content, Role::Quiet);
+        let n_lines = u16::try_from(lists.all[list].len()).unwrap_or(u16::MAX);
+        let y = rest.y + n_lines.saturating_add(1).min(body.height);
+        let at = Rect::new(rest.x + x, y, wide, u16::from(rest.height > 1));
+        range::draw_scale(canvas, at, scale);
     }
+}
 
-    fn note(&self, list: usize, n_all: usize, around: &Around<'_>) -> String {
-        section::note(&self.lists.all[list], n_all, COLUMNS[list], around.glyphs())
+/// The heading of a list of pairings, and beside it the best pairing of the season before,
+/// unless that season has a list of its own on the page.
+fn heading(evening: &Evening, list: usize, lists: &Lists, around: &Around<'_>) -> (String, String) {
+    let before = evening.season.before();
+    let note = note::<Review>(lists, list, rows::behind(evening, list).len(), around);
+    if list == BEFORE {
+        return (format!("behind the keepers of {before}"), note);
     }
-
-    fn table<'a>(&'a self, list: usize, cell: &'a dyn Fn(usize, usize) -> Cell<'a>) -> Table<'a> {
-        Table {
-            columns: COLUMNS[list],
-            listing: &self.lists.all[list],
-            list,
-            focused: self.lists.at == list,
-            cell,
+    let heading = format!("pairings behind the keepers of {}", evening.season);
+    let best = evening.behind_before.first();
+    let note = match best.filter(|_| layout(lists, around).before.is_empty()) {
+        Some(best) => {
+            let name = said::pairing(around.desk, best.pairing, around.glyphs());
+            format!("in {before} {name}, {}", said::of(best.kept, best.judged))
         }
-    }
-
-    fn waiting(&self, canvas: &mut Canvas<'_>, area: Rect, evening: &Evening, around: &Around<'_>) {
-        let note = self.note(WAITING, evening.waiting.len(), around);
-        let rest = section::draw(canvas, area, "waiting for a word from you", &note);
-        if evening.waiting.is_empty() {
-            let sentence = "Every plant of this season has had its word.";
-            return section::instead(canvas, rest, sentence);
-        }
-        let cell = |row: usize, column| rows::waiting(around, evening.waiting[row], column);
-        let table = self.table(WAITING, &cell);
-        table::rows(&mut canvas.within(rest), &table, &table.places(rest.width));
-    }
-
-    fn keepers(&self, canvas: &mut Canvas<'_>, area: Rect, evening: &Evening, around: &Around<'_>) {
-        let note = self.note(KEEPERS, evening.keepers.len(), around);
-        let heading = format!("keepers of {}", evening.season);
-        let rest = section::draw(canvas, area, &heading, &note);
-        if evening.keepers.is_empty() {
-            let sentence = "No numbered plant that first opened in this season was kept.";
-            return section::instead(canvas, rest, sentence);
-        }
-        let cell = |row: usize, column| rows::keeper(around, evening.keepers[row], column);
-        let table = self.table(KEEPERS, &cell);
-        table::rows(&mut canvas.within(rest), &table, &table.places(rest.width));
-    }
-
-    fn pairings(
-        &self,
-        canvas: &mut Canvas<'_>,
-        (area, list): (Rect, usize),
-        evening: &Evening,
-        around: &Around<'_>,
-    ) {
-        let behind = rows::behind(evening, list);
-        let (heading, note) = self.heading(list, evening, around);
-        let rest = section::draw(canvas, area, &heading, &note);
-        if behind.is_empty() {
-            let sentence = "No keepers in this season, so no pairing stands behind them.";
-            return section::instead(canvas, rest, sentence);
-        }
-        let scale = rows::scale(behind);
-        let cell = |row: usize, column| rows::pairing(around, &behind[row], scale, column);
-        let table = self.table(list, &cell);
-        let body = Rect { height: rest.height.saturating_sub(1), ..rest };
-        table::draw(canvas, body, &table);
-        if let Some((x, wide)) = table.places(rest.width)[rows::RANGE] {
-            let head = Rect::new(rest.x + x, rest.y, wide, rest.height.min(1));
-            let content = match wide {
-                0..13 => "",
-                13..28 => "would be kept",
-                _ => "a new seedling would be kept",
-            };
-            canvas.within(head).say(0, 0, content, Role::Quiet);
-            let y = rest.y + body.height.min(1 + self.n_seen(list, body.height));
-            let at = Rect::new(rest.x + x, y, wide, u16::from(rest.height > 1));
-            range::draw_scale(canvas, at, scale);
-        }
-    }
-
-    /// The heading of a list of pairings, and beside it the best pairing of the season before,
-    /// unless that season has a list of its own on the page.
-    fn heading(&self, list: usize, evening: &Evening, around: &Around<'_>) -> (String, String) {
-        let before = evening.season.before();
-        let note = self.note(list, rows::behind(evening, list).len(), around);
-        if list == BEFORE {
-            return (format!("behind the keepers of {before}"), note);
-        }
-        let heading = format!("pairings behind the keepers of {}", evening.season);
-        let best = evening.behind_before.first();
-        let note = match best.filter(|_| self.layout(around).before.is_empty()) {
-            Some(best) => {
-                let name = said::pairing(around.desk, best.pairing, around.glyphs());
-                format!("in {before} {name}, {}", said::of(best.kept, best.judged))
-            }
-            None => note,
-        };
-        (heading, note)
-    }
-
-    fn n_seen(&self, list: usize, height: u16) -> u16 {
-        let n = u16::try_from(self.lists.all[list].len()).unwrap_or(u16::MAX);
-        n.min(height.saturating_sub(1))
-    }
+        None => note,
+    };
+    (heading, note)
 }

@@ -43,6 +43,8 @@ fn stands(record: &Record, desk: &Desk) -> String {
                 if state == State::Lost && *is != Verdict::Discard { ", since lost" } else { "" };
             format!("{word}, {}{why}{lost}", words::day(*on))
         }
+        (None, State::Open) => "has bloomed, no word yet".to_owned(),
+        (None, State::Unbloomed) => "not seen in bloom".to_owned(),
         (None, state) => words::state(state).to_owned(),
     }
 }

@@ -29,9 +29,10 @@ impl Layout {
         let body = around.body;
         let n = |n: usize| u16::try_from(n).unwrap_or(u16::MAX);
         let has_offspring = !record.offspring.is_empty();
+        let has_sibs = record.sibs.plants.len() > 1;
         let (left, right) = match body.width {
             0..66 => (body, Rect::ZERO),
-            66..110 => beside(body, body.width / 2 - 1, 1),
+            66..110 => beside(body, body.width * 9 / 20, 1),
             _ => beside(body, 56, 2),
         };
         let n_facts = facts::n_rows(facts, left.width, around.glyphs().ellipsis);
@@ -55,12 +56,18 @@ impl Layout {
             (above(right, high.saturating_sub(1)), below(right, high))
         };
         if !has_offspring {
-            return Self { facts, from, diary, offspring: Rect::ZERO, sibs: right };
+            return Self {
+                facts,
+                from,
+                diary,
+                offspring: Rect::ZERO,
+                sibs: if has_sibs { right } else { Rect::ZERO },
+            };
         }
         let wanted = n(record.offspring.len()).saturating_add(3);
-        let has_sibs = record.sibs.plants.len() > 1;
         let high = if has_sibs { wanted.min(right.height / 2) } else { right.height };
-        let offspring = above(right, high.saturating_sub(1));
-        Self { facts, from, diary, offspring, sibs: below(right, high) }
+        let offspring = above(right, if has_sibs { high.saturating_sub(1) } else { high });
+        let sibs = if has_sibs { below(right, high) } else { Rect::ZERO };
+        Self { facts, from, diary, offspring, sibs }
     }
 }

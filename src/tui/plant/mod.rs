@@ -2,6 +2,7 @@
 
 mod facts;
 mod layout;
+mod offspring;
 mod view;
 
 use crate::book::PlantId;
@@ -13,16 +14,11 @@ use crate::views::{
 use super::{
     diary::{self, Row},
     links::{self, Link},
-    page::{Around, Input, Page, Stand, Step},
+    page::Around,
     place::Place,
     plants,
-    widget::{
-        Canvas,
-        listing::Key,
-        lists::{Lists, Outcome, Shape},
-        table::Column,
-    },
-    worker::Later,
+    sheet::{Sheet, SheetPage, Work},
+    widget::{Canvas, listing::Key, lists::Lists, table::Column},
 };
 use layout::Layout;
 
@@ -32,163 +28,110 @@ const DIARY: usize = 1;
 const OFFSPRING: usize = 2;
 const SIBS: usize = 3;
 
-/// The columns of the crosses a plant was used in.
-const CROSSES: &[Column] = &[
-    Column::words("cross", 6, 10, 0),
-    Column::figures("made", 4, 3),
-    Column::words("as", 6, 7, 2),
-    Column::words("with", 10, 40, 1),
-    Column::figures("kept", 9, 1),
-];
-const COLUMNS: [&[Column]; 4] = [links::COLUMNS, diary::COLUMNS, CROSSES, plants::COLUMNS];
-
 /// The page.
 #[derive(Debug)]
 pub(super) struct Plant {
     id: PlantId,
-    coming: Later<Record>,
+    is_asked: bool,
     from: Vec<Link>,
     diary: Vec<Row>,
-    lists: Lists,
 }
 
 impl Plant {
-    pub(super) fn new(id: PlantId) -> Self {
-        let lists = Lists::new(COLUMNS.len());
-        Self { id, coming: Later::Unasked, from: Vec::new(), diary: Vec::new(), lists }
+    pub(super) fn page(id: PlantId) -> SheetPage<Self> {
+        SheetPage::new(Self { id, is_asked: false, from: Vec::new(), diary: Vec::new() })
     }
 
-    fn layout(&self, around: &Around<'_>) -> Layout {
-        let Some(record) = self.coming.here() else { return Layout::default() };
-        let facts = facts::of(record, around);
-        Layout::of(around, &facts, self.from.len(), record)
+    fn layout(&self, record: &Record, around: &Around<'_>) -> Layout {
+        Layout::of(around, &facts::of(record, around), self.from.len(), record)
+    }
+}
+
+impl Sheet for Plant {
+    type Record = Record;
+
+    const COLUMNS: &'static [&'static [Column]] =
+        &[links::COLUMNS, diary::COLUMNS, offspring::COLUMNS, plants::COLUMNS];
+
+    fn place(&self) -> Place {
+        Place::Plant(self.id)
     }
 
-    fn shapes(&self, around: &Around<'_>) -> [Shape<'static>; 4] {
-        let layout = self.layout(around);
-        let below = |rows: u16, area: ratatui::layout::Rect| area.height.saturating_sub(rows);
-        let heights = [
-            below(1, layout.from),
-            below(1, layout.diary),
-            below(2, layout.offspring),
-            below(2, layout.sibs),
-        ];
-        [FROM, DIARY, OFFSPRING, SIBS].map(|i| Shape { height: heights[i], columns: COLUMNS[i] })
+    fn work(&mut self, _: &Around<'_>) -> Option<Work<Record>> {
+        let id = self.id;
+        let is_asked = std::mem::replace(&mut self.is_asked, true);
+        (!is_asked).then(|| -> Work<Record> {
+            Box::new(move |desk| plant::page(desk, id, Levels::default()))
+        })
     }
 
-    fn arrange(&mut self, list: usize, around: &Around<'_>) {
-        let Some(record) = self.coming.here() else { return };
-        let listing = &mut self.lists.all[list];
-        let sieve = listing.sieve();
-        match list {
-            FROM => {
-                let from = &self.from;
-                let letters = |row: usize| format!("{} {}", from[row].role, from[row].name);
-                listing.arrange(
-                    from.len(),
-                    |row| sieve(&|| letters(row)),
-                    |row, _| Key::label(letters(row)),
-                );
-            }
-            DIARY => {
-                let diary = &self.diary;
-                listing.sorted = None;
-                listing.arrange(
-                    diary.len(),
-                    |row| sieve(&|| diary::letters(&diary[row])),
-                    |_, _| Key::Missing,
-                );
-            }
-            OFFSPRING => listing.arrange(
-                record.offspring.len(),
-                |row| sieve(&|| view::offspring_letters(around, &record.offspring[row])),
-                |row, column| view::offspring_key(around, &record.offspring[row], column),
-            ),
-            _ => listing.arrange(
-                record.sibs.plants.len(),
-                |row| sieve(&|| plants::letters(around, record.sibs.plants[row].plant)),
-                |row, column| plants::key(around, record.sibs.plants[row].plant, column),
-            ),
-        }
-    }
-
-    /// Takes in that the record has come, or that the room has changed.
-    fn arrived(&mut self, around: &Around<'_>) {
-        let Some(record) = self.coming.here() else { return };
+    fn fit(&mut self, record: &Record, around: &Around<'_>) {
         self.from = facts::from(record, around);
-        let wide = self.layout(around).diary.width;
-        let Some(record) = self.coming.here() else { return };
+        let wide = self.layout(record, around).diary.width;
         self.diary = diary::rows(&record.diary, wide, around);
-        for list in 0..COLUMNS.len() {
-            self.arrange(list, around);
-        }
-        let shapes = self.shapes(around);
-        self.lists.settle(&shapes);
-        self.lists.follow(&shapes);
     }
 
-    fn under(&self) -> Option<Place> {
-        let record = self.coming.here()?;
-        let row = self.lists.current()?.row()?;
-        match self.lists.at {
+    fn height(&self, record: &Record, _: &Lists, list: usize, around: &Around<'_>) -> u16 {
+        let layout = self.layout(record, around);
+        match list {
+            FROM => layout.from.height.saturating_sub(1),
+            DIARY => layout.diary.height.saturating_sub(1),
+            OFFSPRING => layout.offspring.height.saturating_sub(2),
+            _ => layout.sibs.height.saturating_sub(2),
+        }
+    }
+
+    fn n_rows(&self, record: &Record, list: usize) -> usize {
+        match list {
+            FROM => self.from.len(),
+            DIARY => self.diary.len(),
+            OFFSPRING => record.offspring.len(),
+            _ if record.sibs.plants.len() > 1 => record.sibs.plants.len(),
+            _ => 0,
+        }
+    }
+
+    fn sorts(&self, list: usize) -> bool {
+        matches!(list, OFFSPRING | SIBS)
+    }
+
+    fn key(
+        &self,
+        record: &Record,
+        (list, column): (usize, usize),
+        row: usize,
+        around: &Around<'_>,
+    ) -> Key {
+        match list {
+            OFFSPRING => offspring::key(around, &record.offspring[row], column),
+            SIBS => plants::key(around, record.sibs.plants[row].plant, column),
+            _ => Key::Missing,
+        }
+    }
+
+    fn letters(&self, record: &Record, list: usize, row: usize, around: &Around<'_>) -> String {
+        match list {
+            FROM => links::letters(&self.from[row]),
+            DIARY => diary::letters(&self.diary[row]),
+            OFFSPRING => offspring::letters(around, &record.offspring[row]),
+            _ => plants::letters(around, record.sibs.plants[row].plant),
+        }
+    }
+
+    fn opens(&self, record: &Record, list: usize, row: usize) -> Option<Place> {
+        match list {
             FROM => self.from.get(row)?.place,
             DIARY => None,
             OFFSPRING => Some(Place::Cross(record.offspring.get(row)?.cross)),
             _ => Some(Place::Plant(record.sibs.plants.get(row)?.plant)),
         }
     }
-}
 
-impl Page for Plant {
-    fn place(&self) -> Place {
-        Place::Plant(self.id)
+    fn says(&self, record: &Record, around: &Around<'_>) -> String {
+        facts::says(record, around)
     }
 
-    fn says(&self, around: &Around<'_>) -> String {
-        match self.coming.here() {
-            Some(record) => facts::says(record, around),
-            None => format!("{}: {}.", around.desk.label(self.id), self.coming.instead()),
-        }
-    }
-
-    fn stand(&self, _: &Around<'_>) -> Stand {
-        Stand {
-            under: self.under().filter(|place| *place != self.place()),
-            n_lists: self.lists.all.len(),
-            sorts: self.lists.at != DIARY,
-            filtered: self.lists.current().is_some_and(|list| !list.filter.is_empty()),
-            ..Stand::default()
-        }
-    }
-
-    fn refresh(&mut self, around: &Around<'_>) {
-        if matches!(self.coming, Later::Unasked) {
-            let id = self.id;
-            self.coming = around
-                .worker
-                .ask(around.desk, move |desk, _| plant::page(desk, id, Levels::default()));
-        }
-        self.coming.settle();
-        self.arrived(around);
-    }
-
-    fn waits(&self) -> bool {
-        matches!(self.coming, Later::Asked(_))
-    }
-
-    fn update(&mut self, input: Input<'_>, around: &Around<'_>) -> Step {
-        let shapes = self.shapes(around);
-        match self.lists.take(input, &shapes) {
-            Outcome::Step(step) => step,
-            Outcome::Arrange(list) => {
-                self.arrange(list, around);
-                self.lists.follow(&shapes);
-                Step::Taken
-            }
-        }
-    }
-
-    fn view(&self, canvas: &mut Canvas<'_>, around: &Around<'_>) {
-        self.draw(canvas, around);
+    fn draw(&self, record: &Record, lists: &Lists, canvas: &mut Canvas<'_>, around: &Around<'_>) {
+        view::draw(self, record, lists, canvas, around);
     }
 }

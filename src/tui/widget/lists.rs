@@ -126,16 +126,13 @@ impl Lists {
 
     fn rearranged(&mut self, action: Action, shape: Shape<'_>) -> Outcome {
         let Some(list) = self.all.get_mut(self.at) else { return Outcome::Step(Step::Passed) };
-        match action {
-            Action::Sort => {
-                let from = list.sorted.map_or(0, |(column, _)| column + 1);
-                let next = (from..shape.columns.len()).find(|&i| !shape.columns[i].head.is_empty());
-                list.sorted = next.map(|i| (i, falls_first(shape.columns, i)));
-            }
-            _ => {
-                let (column, falling) = list.sorted.unwrap_or((0, false));
-                list.sorted = Some((column, !falling));
-            }
+        if action == Action::Sort {
+            let from = list.sorted.map_or(0, |(column, _)| column + 1);
+            let next = (from..shape.columns.len()).find(|&i| !shape.columns[i].head.is_empty());
+            list.sorted = next.map(|i| (i, falls_first(shape.columns, i)));
+        } else {
+            let (column, falling) = list.sorted.unwrap_or((0, false));
+            list.sorted = Some((column, !falling));
         }
         Outcome::Arrange(self.at)
     }

@@ -51,6 +51,8 @@ pub enum Cell<'a> {
     Pieces(Vec<(Cow<'a, str>, Role)>),
     /// Colour words with a swatch.
     Bloom(&'a [Box<str>], &'a Crop),
+    /// The swatch of a colour word alone, where the word stands elsewhere.
+    Swatch(Option<&'a str>, &'a Crop),
     /// An estimate on its range.
     Range(Spread, Scale),
     /// Nothing.
@@ -79,6 +81,7 @@ impl<'a> Cell<'a> {
                 let all: usize = words.iter().map(|word| text::width(word)).sum();
                 usize::from(swatch::WIDE) + all + between
             }
+            Self::Swatch(..) => 1,
             Self::Range(..) => usize::MAX,
         }
     }
@@ -218,8 +221,14 @@ fn heads(canvas: &mut Canvas<'_>, table: &Table<'_>, places: &[Option<(u16, u16)
     }
 }
 
-/// Draws the rows of a table without its heads.
-pub fn rows(canvas: &mut Canvas<'_>, table: &Table<'_>, places: &[Option<(u16, u16)>]) {
+/// Draws a table without its heads.
+pub fn bare(canvas: &mut Canvas<'_>, area: Rect, table: &Table<'_>) {
+    let mut canvas = canvas.within(area);
+    let places = table.places(canvas.area().width);
+    rows(&mut canvas, table, &places);
+}
+
+fn rows(canvas: &mut Canvas<'_>, table: &Table<'_>, places: &[Option<(u16, u16)>]) {
     let area = canvas.area();
     for (y, line) in (0..area.height).zip(table.listing.window(area.height)) {
         let Some(row) = table.listing.row_at(line) else { break };
@@ -272,6 +281,9 @@ fn cell(canvas: &mut Canvas<'_>, (x, wide): (u16, u16), y: u16, cell: &Cell<'_>,
         }
         Cell::Bloom(words, crop) => {
             swatch::with_words(canvas, (x, y), most, words, crop);
+        }
+        Cell::Swatch(word, crop) => {
+            swatch::draw(canvas, x, y, *word, crop);
         }
         Cell::Range(spread, scale) => {
             let area = canvas.area();

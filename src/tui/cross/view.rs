@@ -1,0 +1,48 @@
+//! How the page of a cross is drawn.
+
+use super::{Cross, FROM, PLANTS, STORY, facts};
+use crate::tui::{
+    diary, facts as lines, links,
+    page::Around,
+    plants,
+    sheet::{note, table},
+    widget::{Canvas, lists::Lists, section, table},
+};
+use crate::views::cross::Page as Record;
+
+pub(super) fn draw(
+    page: &Cross,
+    record: &Record,
+    lists: &Lists,
+    canvas: &mut Canvas<'_>,
+    around: &Around<'_>,
+) {
+    let layout = page.layout(record, around);
+    lines::draw(canvas, layout.facts, &facts::of(record, around));
+
+    let rest = section::draw(canvas, layout.from, "made of", "");
+    let cell = |row: usize, column| links::cell(around, &page.from[row], column);
+    table::bare(canvas, rest, &table::<Cross>(lists, FROM, &cell));
+
+    let rest = section::draw(canvas, layout.story, "packets and heads", "");
+    let cell = |row: usize, column| diary::cell(&page.story[row], column);
+    table::bare(canvas, rest, &table::<Cross>(lists, STORY, &cell));
+    if page.story.is_empty() {
+        section::instead(canvas, rest, "None was written down.");
+    }
+
+    let note = note::<Cross>(lists, PLANTS, record.plants.len(), around);
+    let rest = section::draw(canvas, layout.plants, "its plants", &note);
+    if record.plants.is_empty() {
+        let sentence = if record.has_totals {
+            "Its plants bear no numbers; only how many there were is known."
+        } else {
+            "No plant of it has a number yet."
+        };
+        return section::instead(canvas, rest, sentence);
+    }
+    let cell = |row: usize, column| {
+        plants::cell(around, record.plants[row], plants::Beside::FullSib, column)
+    };
+    table::draw(canvas, rest, &table::<Cross>(lists, PLANTS, &cell));
+}

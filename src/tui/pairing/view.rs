@@ -1,0 +1,87 @@
+//! How the page of a pairing is drawn.
+
+use ratatui::layout::Rect;
+
+use super::{CROSSES, FROM, KEEPERS, Pairing, rows};
+use crate::tui::{
+    links,
+    page::Around,
+    plants, said,
+    sheet::{note, table},
+    theme::Role,
+    widget::{
+        Canvas,
+        lists::Lists,
+        range::{self, Scale, Spread},
+        section, table,
+    },
+};
+use crate::views::{Interval, pairing::Page as Record};
+
+/// Cells for the name of a range and for its figures.
+const NAME: u16 = 14;
+const FIGURES: u16 = 14;
+
+pub(super) fn draw(
+    page: &Pairing,
+    record: &Record,
+    lists: &Lists,
+    canvas: &mut Canvas<'_>,
+    around: &Around<'_>,
+) {
+    let layout = page.layout(record, around);
+    ranges(record, &mut canvas.within(layout.record), around);
+
+    let rest = section::draw(canvas, layout.from, "parents", "");
+    let cell = |row: usize, column| links::cell(around, &page.from[row], column);
+    table::bare(canvas, rest, &table::<Pairing>(lists, FROM, &cell));
+
+    let shown = note::<Pairing>(lists, CROSSES, record.crosses.len(), around);
+    let rest = section::draw(canvas, layout.crosses, "its crosses", &shown);
+    let cell = |row: usize, column| rows::cell(around, &record.crosses[row], column);
+    let crosses = table::<Pairing>(lists, CROSSES, &cell);
+    table::draw(canvas, rest, &crosses);
+    if let Some((x, wide)) = crosses.places(rest.width)[rows::RANGE] {
+        let head = Rect::new(rest.x + x, rest.y, wide, rest.height.min(1));
+        range::draw_scale(canvas, head, rows::SCALE);
+    }
+
+    let shown = note::<Pairing>(lists, KEEPERS, record.keepers.len(), around);
+    let rest = section::draw(canvas, layout.keepers, "its keepers, still kept", &shown);
+    if record.keepers.is_empty() {
+        return section::instead(canvas, rest, "No plant of it is kept today.");
+    }
+    let cell = |row: usize, column| {
+        plants::cell(around, record.keepers[row], plants::Beside::FullSib, column)
+    };
+    table::draw(canvas, rest, &table::<Pairing>(lists, KEEPERS, &cell));
+}
+
+/// What was counted, and what is to be expected of a new seedling, on one scale.
+fn ranges(record: &Record, canvas: &mut Canvas<'_>, around: &Around<'_>) {
+    let area = canvas.area();
+    let counts = record.row.pairing.counts;
+    let heading = "a new seedling of it would be kept";
+    let note = "steadied by what the other pairings do";
+    let rest = section::draw(canvas, area, heading, note);
+    let steadied = record.row.shrunk;
+    let highest = record.row.rate.map_or(0.0, |rate| rate.high).max(steadied.high);
+    let scale = Scale::reaching(highest);
+    let mut rows: Vec<(String, Interval)> = Vec::new();
+    if let Some(rate) = record.row.rate {
+        rows.push((format!("kept {}", said::of(counts.kept, counts.judged)), rate));
+    }
+    rows.push(("steadied".to_owned(), steadied));
+    let wide = rest.width.saturating_sub(NAME + FIGURES + 4).min(60);
+    for (y, (name, rate)) in (0..rest.height).zip(&rows) {
+        let mut line = canvas.within(Rect { y: rest.y + y, height: 1, ..rest });
+        let style = line.theme().style(Role::Text);
+        line.put(2, 0, usize::from(NAME), name, style);
+        let at = Rect::new(rest.x + NAME + 2, rest.y + y, wide, 1);
+        range::draw(&mut line, at, Spread { at: rate.p, low: rate.low, high: rate.high }, scale);
+        let x = line.say(NAME + wide + 4, 0, &said::percent(rate.p), Role::Strong);
+        line.say(x, 0, &format!("  {}", said::ends(rate, around.glyphs())), Role::Quiet);
+    }
+    let y = rest.y.saturating_add(u16::try_from(rows.len()).unwrap_or(u16::MAX));
+    range::draw_scale(canvas, Rect::new(rest.x + NAME + 2, y, wide, 1), scale);
+}
