@@ -143,15 +143,11 @@ pub(super) fn packet<'a>(around: &Around<'a>, id: PacketId, column: usize) -> Ce
             || Cell::quiet("some"),
             |left| Cell::Text(left.to_string().into(), Role::Strong),
         ),
-        _ => row.left.map_or_else(unknown, |left| {
-            let of = |share: f64| share * f64::from(left);
-            let (low, high) = (of(row.should.low), of(row.should.high));
+        _ => row.expected_up.map_or_else(unknown, |up| {
+            let ends = format!("{}{}{}", up.low, around.glyphs().to, up.high);
             Cell::Pieces(vec![
-                (format!("{:.0}", of(row.should.p)).into(), Role::Text),
-                (
-                    format!("{:>8}", format!("{low:.0}{}{high:.0}", around.glyphs().to)).into(),
-                    Role::Quiet,
-                ),
+                (format!("{:.0}", up.n).into(), Role::Text),
+                (format!("{ends:>8}").into(), Role::Quiet),
             ])
         }),
     }
@@ -187,7 +183,7 @@ pub(super) fn packet_key(around: &Around<'_>, id: PacketId, column: usize) -> Ke
         4 => Key::count(row.sown),
         5 => Key::count(row.up),
         6 => Key::number(row.left.map(f64::from)),
-        _ => Key::number(row.expected_up),
+        _ => Key::number(row.expected_up.map(|up| up.n)),
     }
 }
 
