@@ -12,7 +12,7 @@ mod real;
 mod set_aside;
 mod tale;
 
-use std::sync::Arc;
+use std::{collections::BTreeSet, sync::Arc};
 
 use trug::{
     book::{About, Book, Colour, Crop, Group, Trait},
@@ -67,6 +67,10 @@ fn refused_by(book: &Book, files: &[(&str, &str)], options: Options) -> Vec<Stri
             problems.iter().map(line).collect()
         }
     }
+}
+
+fn set<const N: usize>(words: [&str; N]) -> BTreeSet<Box<str>> {
+    words.into_iter().map(Into::into).collect()
 }
 
 fn refused(files: &[(&str, &str)]) -> Vec<String> {

@@ -56,7 +56,8 @@ pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
         (_, true) => Overlap::PlantsWin,
         (false, false) => Overlap::Refuse,
     };
-    let options = Options { skip_bad: ask.skip_bad, overlap };
+    let today = Some(shell.today(opened.book.about().today)?);
+    let options = Options { skip_bad: ask.skip_bad, overlap, today };
     match import::plan(&opened.book, &files, options) {
         Outcome::Refused(problems) => {
             tell(&Failure::Faults(problems).to_string());
@@ -107,6 +108,9 @@ fn take(ask: &Ask, shell: &Shell, opened: Opened, import: Import) -> Result<(), 
         }
         for cross in book.crosses().iter().filter(|c| changed.crosses.contains(&c.code)) {
             folder.write_cross(cross, &mut saved)?;
+        }
+        for id in &changed.varieties_gone {
+            folder.drop_variety(id)?;
         }
     }
     for copy in &saved.set_aside {

@@ -205,6 +205,24 @@ impl Shelf {
         self.write::<disk::Cross>(&file, cross, write::cross, saved)
     }
 
+    /// Takes the file of a variety off the shelf, into the earlier versions.
+    ///
+    /// # Errors
+    /// As [`Shelf::write_about`].
+    pub fn drop_variety(&mut self, id: &str) -> Result<(), SaveError> {
+        let Some(file) = self.varieties.get(id).cloned() else { return Ok(()) };
+        if self.sealed.contains(&file) {
+            return Err(SaveError::Sealed { file: file.into() });
+        }
+        let path = self.root.join(&*file);
+        if path.exists() {
+            self.set_aside(&file)?;
+            fs::remove_file(&path).map_err(SaveError::io(&path))?;
+        }
+        self.varieties.remove(id);
+        Ok(())
+    }
+
     /// The file of a variety, which is given one if it has none.
     fn file_of_variety(&mut self, variety: &Variety) -> Box<str> {
         file_of(&mut self.varieties, &self.sealed, "varieties", &variety.id)

@@ -70,7 +70,7 @@ fn dates_that_are_missing_are_years_and_never_days() {
         ("lost_why,planted", "eaten,2026-05-29", "2026-05-29 planted; 2026 lost: eaten"),
         ("lost_on", "2027-03-02", "2027-03-02 lost: no reason given"),
         ("name,verdict,verdict_on", "Gull Lamp,keep,2027-10", "2027-10 keep; 2027 named Gull Lamp"),
-        ("note,season", "\"tall,\nthin\",2025", "2026 note: tall, thin"),
+        ("note,season", "\"tall, thin\",2025", "2026 note: tall, thin"),
         ("note,look_on", "tall,2026-09-01", "2026-09-01 look (tall)"),
         (
             "first_bloom,look_on,height_cm",
@@ -199,7 +199,7 @@ fn a_variety_of_the_book_that_is_a_seedling_is_one_plant_too() {
          24X01: 24-031 × saltmarsh=0.500|24-031=0.200, 2024, bees\n  \
          25-1\n"
     );
-    assert_eq!(import.changed.varieties_gone, ["24-031".into()]);
+    assert_eq!(import.changed.varieties_gone, set(["24-031"]));
     assert_eq!(import.report.one_plant, [("24-031".to_owned(), "24-031".to_owned())]);
     let named = taken_into(
         &first.book,
@@ -214,7 +214,7 @@ fn a_variety_of_the_book_that_is_a_seedling_is_one_plant_too() {
          24X01: 23-9 × saltmarsh=0.500|23-9=0.200, 2024, bees\n  \
          25-1\n"
     );
-    assert_eq!(named.changed.crosses, ["24X01".into(), "22X01".into()]);
+    assert_eq!(named.changed.crosses, set(["24X01", "22X01"]));
 }
 
 #[test]
@@ -233,5 +233,55 @@ fn names_and_keys_that_meet_stay_apart() {
          tide-pool-2 \"Tide-Pool\"\n\
          variety \"大阪\"\n\
          variety-2 \"東京\" of ? × variety\n"
+    );
+}
+
+#[test]
+fn what_is_odd_is_taken_and_said() {
+    let import = taken(&[(
+        "s.csv",
+        "seedling,season,bloom_mm,height_cm,score:form,group\n1,2025,451,301,0.5,Stellar\n",
+    )]);
+    assert!(tale(&import.book).ends_with("1; 2026 look 451 mm 301 cm (Stellar) form 0.5\n"));
+    let lines = import.report.lines();
+    for what in [
+        "A bloom larger than any known, in mm; look whether it is right (1 row",
+        "A plant taller than any known, in cm; look whether it is right (1 row",
+        "A score for form off its scale, 1 to 9; look whether it is right (1 row",
+        "The crop file has no such flower group; kept as written (1 row",
+    ] {
+        assert!(lines.iter().any(|line| line.starts_with(what)), "{what}: {lines:#?}");
+    }
+}
+
+#[test]
+fn a_remark_keeps_its_lines_and_a_reason_stands_on_one() {
+    let import = taken(&[(
+        "s.csv",
+        "seedling,season,note,verdict,why,lost_why\n1,2025,\"a\n\tb\",hold,\"c\r\nd\",\"e\n\nf\"\n",
+    )]);
+    assert!(
+        tale(&import.book).ends_with("1; 2026 note: a\n\tb; 2026 hold (c d); 2026 lost: e f\n")
+    );
+}
+
+#[test]
+fn a_number_used_twice_in_the_book_is_told_apart_by_its_key() {
+    let first = taken(&[("s.csv", "seedling,season,seed_parent\n1,2020,\n2,2021,\n")]).book;
+    let (about, crop, varieties, mut crosses) = first.into_parts();
+    crosses[1].seedlings[0].number = "1".into();
+    crosses[1].seedlings[0].id = Some("1 of 21X01".into());
+    let book = Book::new(about, crop, varieties, crosses);
+    let looks = "plant,on,height_cm\n1,2022,90\n";
+    assert_eq!(
+        refused_by(&book, &[("l.csv", looks)], Options::default()),
+        ["l.csv:2:1: \"1\" fits several plants."]
+    );
+    let looks = "plant,on,height_cm\nid:1,2022,90\nid:1 of 21X01,2022,95\n";
+    let import = taken_into(&book, &[("l.csv", looks)], Options::default());
+    assert_eq!(
+        tale(&import.book),
+        "20X01: ? × ?, 2020, bees\n  1; 2022 look 90 cm\n\
+         21X01: ? × ?, 2021, bees\n  1, key 1 of 21X01; 2022 look 95 cm\n"
     );
 }

@@ -1,8 +1,12 @@
 //! What holds of any files: no panic, no dependence on the order of rows, nothing new the second
 //! time.
 
+use chrono::NaiveDate;
 use proptest::{collection::vec, prelude::*, sample::select};
-use trug::exchange::import::Overlap;
+use trug::{
+    book::{Severity, faults},
+    exchange::import::Overlap,
+};
 
 use super::*;
 
@@ -95,7 +99,11 @@ fn as_set_aside(row: &[&str]) -> String {
 
 fn options() -> impl Strategy<Value = Options> {
     let overlap = select(vec![Overlap::Refuse, Overlap::CountsWin, Overlap::PlantsWin]);
-    (any::<bool>(), overlap).prop_map(|(skip_bad, overlap)| Options { skip_bad, overlap })
+    (any::<bool>(), overlap).prop_map(|(skip_bad, overlap)| Options {
+        skip_bad,
+        overlap,
+        today: None,
+    })
 }
 
 /// The same tables with files and rows in another order.
@@ -179,6 +187,10 @@ proptest! {
             let all = file.added + file.more + file.same + file.set_aside + file.outdone;
             prop_assert_eq!(all, rows.len());
         }
+        // What was taken in passes the check of the records.
+        let wrong = faults(&import.book, NaiveDate::MAX, |_| false);
+        let errors: Vec<_> = wrong.iter().filter(|f| f.severity == Severity::Error).collect();
+        prop_assert!(errors.is_empty(), "{errors:?}\n{}", tale(&import.book));
         prop_assert_eq!(import.set_aside.is_empty(), import.problems.is_empty());
         let whole = plan(&empty_book(), &files(&tables), Options { skip_bad: false, ..options });
         prop_assert_eq!(matches!(whole, Outcome::Ready(_)), import.problems.is_empty());

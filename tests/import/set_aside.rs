@@ -1,8 +1,10 @@
 //! Taking the good rows and setting the bad ones aside.
 
+use trug::exchange::import::Overlap;
+
 use super::*;
 
-const SKIP: Options = Options { skip_bad: true, overlap: trug::exchange::import::Overlap::Refuse };
+const SKIP: Options = Options { skip_bad: true, overlap: Overlap::Refuse, today: None };
 
 #[test]
 fn good_rows_are_taken_and_bad_ones_come_back_with_a_reason() {

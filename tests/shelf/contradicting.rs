@@ -365,8 +365,8 @@ fn totals_that_cannot_be() {
         "totals: (",
         "seedlings: [(number: \"12-1\")],\n    totals: (",
         r#"
-        crosses/undated/12%2F01.ron:10:13: error: The totals and the records of this cross both count: planted, bloomed, judged, kept.
-            Take these out of the totals, or the records that they count; both are added up.
+        crosses/undated/12%2F01.ron:10:13: warning: The totals and the records of this cross both count: planted, bloomed, judged, kept.
+            Both are added up: let the totals count only what has no record of its own.
         "#,
     );
     odd(
@@ -374,8 +374,8 @@ fn totals_that_cannot_be() {
         "        ]),\n    ],\n)\n",
         "        ]),\n    ],\n    totals: (seeds: 40, up: 21, judged: 1),\n)\n",
         r#"
-        crosses/2024/24X01.ron:33:13: error: The totals and the records of this cross both count: seeds, up, judged.
-            Take these out of the totals, or the records that they count; both are added up.
+        crosses/2024/24X01.ron:33:13: warning: The totals and the records of this cross both count: seeds, up, judged.
+            Both are added up: let the totals count only what has no record of its own.
         "#,
     );
 }

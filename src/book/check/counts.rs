@@ -98,7 +98,8 @@ fn check_totals(cross: &Cross, totals: &Totals, found: &mut Found) {
     }
 }
 
-/// What stands both in the totals and in numbered records would be counted twice.
+/// What stands both in the totals and in numbered records is added up: right where the totals
+/// are of the plants that have no number, and counted twice where they are of all.
 fn check_both(cross: &Cross, totals: &Totals, found: &mut Found) {
     let threshed = |did: &HeadDeed| matches!(did, HeadDeed::Threshed { .. });
     let has_seeds = cross.lots.iter().any(|lot| lot.seeds.is_some())
@@ -117,10 +118,10 @@ fn check_both(cross: &Cross, totals: &Totals, found: &mut Found) {
     let twice: Vec<&str> =
         both.into_iter().filter(|(_, both)| *both).map(|(name, _)| name).collect();
     if !twice.is_empty() {
-        found.error(
+        found.warning(
             Place::Cross(cross.code.clone()).field("totals"),
             format!("The totals and the records of this cross both count: {}.", twice.join(", ")),
-            "Take these out of the totals, or the records that they count; both are added up.",
+            "Both are added up: let the totals count only what has no record of its own.",
         );
     }
 }

@@ -67,8 +67,10 @@ pub(super) enum Column {
 pub(super) enum Holds {
     /// Text on one line.
     Text,
+    /// Text that may run over several lines, and is put on one.
+    Reason,
     /// Text that may run over several lines.
-    Remark,
+    Note,
     /// Several words.
     List,
     /// A date, or a month, or a year.
@@ -139,9 +141,9 @@ pub(super) const COLUMNS: &[Spec] = &[
     spec("last_seen_unbloomed", Column::LastSeenUnbloomed, Holds::Date, S),
     spec("verdict", Column::Verdict, Holds::Verdict, SL),
     spec("verdict_on", Column::VerdictOn, Holds::Date, S),
-    spec("why", Column::Why, Holds::Remark, SL),
+    spec("why", Column::Why, Holds::Reason, SL),
     spec("lost_on", Column::LostOn, Holds::Date, S),
-    spec("lost_why", Column::LostWhy, Holds::Remark, S),
+    spec("lost_why", Column::LostWhy, Holds::Reason, S),
     spec("name", Column::Name, Holds::Text, S),
     spec("on", Column::On, Holds::Date, L),
     spec("look_on", Column::LookOn, Holds::Date, S),
@@ -153,7 +155,7 @@ pub(super) const COLUMNS: &[Spec] = &[
     spec("height_cm", Column::HeightCm, Holds::Length, VSL),
     spec("colours", Column::Colours, Holds::List, VSL),
     spec("faults", Column::Faults, Holds::List, SL),
-    spec("note", Column::Note, Holds::Remark, VSL),
+    spec("note", Column::Note, Holds::Note, VSL),
     spec("gives_seed", Column::GivesSeed, Holds::YesNo, V),
     spec("gives_pollen", Column::GivesPollen, Holds::YesNo, V),
     spec("heads", Column::Heads, Holds::Count, C),

@@ -207,7 +207,7 @@ pub(super) fn look_up(
 
 /// The fault of a word that fits several plants.
 pub(super) fn several(word: &str, all: &[Who], at: At, names: &Names<'_>, faults: &mut Faults<'_>) {
-    let all: Vec<&str> = all.iter().map(|&who| names.unmistakable(who)).collect();
+    let all: Vec<String> = all.iter().map(|&who| names.unmistakable(who)).collect();
     faults.add(
         at,
         format!("\"{word}\" fits several plants."),

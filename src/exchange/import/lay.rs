@@ -14,7 +14,7 @@ use super::{
     deeds::Setting,
     enrol::{Enrolled, enrol},
     families::{Claim, Families, Says},
-    faults::Faults,
+    faults::{At, Faults},
     gather::{Gathered, gather},
     names::{Names, Sort, Who},
     remarks::Remarks,
@@ -50,6 +50,8 @@ pub(super) struct Bench<'b, 'f, 'x> {
     pub(super) changed_varieties: BTreeSet<usize>,
     pub(super) changed_crosses: BTreeSet<usize>,
     pub(super) lots_made: Vec<Box<str>>,
+    /// The row that counts each cross, by its code.
+    pub(super) count_rows: BTreeMap<Box<str>, At>,
     /// Folded names of plants whose rows have a fault: who refers to them is not at fault.
     pub(super) ghosts: &'b BTreeSet<String>,
     /// Whether a file could not be read at all, so that nobody can be missed.
@@ -105,6 +107,7 @@ impl<'b, 'f, 'x> Bench<'b, 'f, 'x> {
             changed_varieties: BTreeSet::new(),
             changed_crosses: BTreeSet::new(),
             lots_made: Vec::new(),
+            count_rows: BTreeMap::new(),
             ghosts,
             incomplete,
         }

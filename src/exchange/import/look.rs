@@ -1,7 +1,7 @@
 //! What somebody saw, from the columns that say it.
 
 use super::{column::Column, compare::Compare, remarks::Remarks, row::Told};
-use crate::book::{Crop, Look};
+use crate::book::{Crop, Look, Trait};
 
 /// The look that a row tells of, in the words of the crop file where it has them. `None` where
 /// nothing was seen.
@@ -13,8 +13,8 @@ pub(super) fn look_of(
 ) -> Option<Look> {
     let look = Look {
         who: told.boxed(Column::Who),
-        bloom_mm: told.number(Column::BloomMm),
-        height_cm: told.number(Column::HeightCm),
+        bloom_mm: size_of(told, Column::BloomMm, crop, remarks),
+        height_cm: size_of(told, Column::HeightCm, crop, remarks),
         group: group_of(told, crop, remarks),
         colours: colours_of(told, crop, remarks),
         scores: scores_of(told, crop, traits, remarks),
@@ -24,6 +24,24 @@ pub(super) fn look_of(
     };
     let nothing = Look { who: look.who.clone(), ..Look::default() };
     (look != nothing).then_some(look)
+}
+
+/// A measurement; one that is larger than any known is taken, with a remark.
+pub(super) fn size_of(
+    told: &Told<'_, '_>,
+    column: Column,
+    crop: &Crop,
+    remarks: &mut Remarks,
+) -> Option<f64> {
+    let size = told.number(column)?;
+    let (most, what) = match column {
+        Column::BloomMm => (crop.largest_bloom_mm, "A bloom larger than any known, in mm"),
+        _ => (crop.tallest_cm, "A plant taller than any known, in cm"),
+    };
+    if most > 0.0 && size > most {
+        remarks.add(&format!("{what}; look whether it is right"), told.at(column));
+    }
+    Some(size)
 }
 
 /// The code of the flower group, from its code or its name.
@@ -78,9 +96,16 @@ fn scores_of(
         let Column::Score(n) = cell.column else { continue };
         let Some(name) = traits.get(usize::from(n)) else { continue };
         let Some(score) = told.number(cell.column) else { continue };
-        if crop.scored(name).is_none() {
-            remarks
-                .add(&format!("The crop file has no trait {name}; its scores are kept"), cell.at);
+        match crop.scored(name) {
+            None => remarks
+                .add(&format!("The crop file has no trait {name}; its scores are kept"), cell.at),
+            Some(Trait { low, high, .. }) if !(*low..=*high).contains(&score) => {
+                let scale = format!("{low} to {high}");
+                let what =
+                    format!("A score for {name} off its scale, {scale}; look whether it is right");
+                remarks.add(&what, cell.at);
+            }
+            Some(_) => {}
         }
         scores.push((name.clone(), score));
     }

@@ -22,6 +22,7 @@ mod gather;
 mod header;
 mod kin;
 mod lay;
+mod lay_counts;
 mod lay_plants;
 mod look;
 mod names;
@@ -36,12 +37,15 @@ mod template;
 mod totals;
 mod value;
 mod variety;
+mod verify;
 
 pub use column::Kind;
 pub use report::{FileReport, Remark, Report};
 pub use template::{TEMPLATES, Template};
 
 use std::collections::BTreeSet;
+
+use chrono::NaiveDate;
 
 use faults::{Faults, RowId};
 use lay::{Bench, Laid};
@@ -57,6 +61,8 @@ pub struct Options {
     pub skip_bad: bool,
     /// What to do where one cross has numbered plants and totals.
     pub overlap: Overlap,
+    /// The day after which nothing can have happened; absent, any date is taken.
+    pub today: Option<NaiveDate>,
 }
 
 /// What to do where one cross has numbered plants and totals.
@@ -99,11 +105,12 @@ pub struct Import {
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Changed {
     /// Varieties new or altered, by id.
-    pub varieties: Vec<Box<str>>,
-    /// Varieties gone, because they are seedlings of this book, by id.
-    pub varieties_gone: Vec<Box<str>>,
+    pub varieties: BTreeSet<Box<str>>,
+    /// Varieties gone, because they are seedlings of this book, by id. Whoever saves the book
+    /// must take their files away, or each of these plants is there twice.
+    pub varieties_gone: BTreeSet<Box<str>>,
     /// Crosses new or altered, by code.
-    pub crosses: Vec<Box<str>>,
+    pub crosses: BTreeSet<Box<str>>,
 }
 
 /// The rows of one file that were not taken.
@@ -122,7 +129,7 @@ pub struct SetAside {
 pub fn plan(book: &Book, files: &[(String, Vec<u8>)], options: Options) -> Outcome {
     let mut faults = Faults::of(files);
     let opened = Files::open(files, book.crop(), &mut faults);
-    let rows = opened.rows(book.crop(), &mut faults);
+    let rows = opened.rows(options.today.unwrap_or(NaiveDate::MAX), &mut faults);
     let incomplete = faults.spoil_a_file();
     let mut bad: BTreeSet<RowId> = faults.rows();
     loop {

@@ -125,24 +125,36 @@ impl<'b> Names<'b> {
         self.plants[who.0].same_as.unwrap_or(who)
     }
 
-    /// Who answers to a word: to a key of the book letter for letter, or else to the folded
-    /// word.
+    /// Who answers to a word, as in the rest of the house: a key after `id:` means its bearer; a
+    /// word that is somebody's key, all who bear it letter for letter; any other, all who bear
+    /// it when folded.
     pub(super) fn look_up(&self, text: &str) -> Looked {
-        if let Some(PlantId(id)) = self.book.by_key(text) {
-            return Looked::One(self.really(Who(id as usize)));
+        let by_key = |key: &str| self.book.by_key(key).map(|PlantId(id)| Who(id as usize));
+        if let Some(who) = text.strip_prefix("id:").and_then(by_key) {
+            return Looked::One(self.really(who));
         }
-        let Some((first, others)) = self.words.get(&*fold(text)) else { return Looked::Nobody };
-        if others.is_empty() {
-            return Looked::One(self.really(*first));
+        let mut all = self.bearers(text);
+        if by_key(text).is_some() {
+            all.retain(|&who| self.bears(who, text));
         }
-        let mut all: Vec<Who> =
-            std::iter::once(first).chain(others).map(|&who| self.really(who)).collect();
-        all.sort();
+        for who in &mut all {
+            *who = self.really(*who);
+        }
+        all.sort_unstable();
         all.dedup();
         match all[..] {
+            [] => Looked::Nobody,
             [only] => Looked::One(only),
             _ => Looked::Several(all),
         }
+    }
+
+    /// Whether a plant bears a word letter for letter.
+    fn bears(&self, who: Who, text: &str) -> bool {
+        let Plant { key, label, .. } = &self.plants[who.0];
+        let id = u32::try_from(who.0).ok().filter(|&id| (id as usize) < self.book.n_plants());
+        let number = id.and_then(|id| self.book.plant(PlantId(id)).number());
+        **key == *text || **label == *text || number == Some(text)
     }
 
     /// The seedlings and varieties that answer to a name or number, merged or not.
@@ -166,9 +178,9 @@ impl<'b> Names<'b> {
     }
 
     /// What can be written to mean this plant and no other.
-    pub(super) fn unmistakable(&self, who: Who) -> &str {
-        let plant = &self.plants[who.0];
-        if plant.key.is_empty() { &plant.label } else { &plant.key }
+    pub(super) fn unmistakable(&self, who: Who) -> String {
+        let Plant { key, label, .. } = &self.plants[who.0];
+        if key.is_empty() { label.to_string() } else { format!("id:{key}") }
     }
 
     pub(super) fn all(&self) -> impl ExactSizeIterator<Item = Who> + use<> {

@@ -1,6 +1,6 @@
 //! Files to rows: every cell read by what its column holds.
 
-use std::collections::BTreeMap;
+use chrono::{Datelike, NaiveDate};
 
 use super::{
     Kind,
@@ -64,9 +64,8 @@ impl<'t> Files<'t> {
 
     /// Every row, and which of them have no fault. Rows with a fault hold the cells that could
     /// be read.
-    pub(super) fn rows<'s>(&'s self, crop: &Crop, faults: &mut Faults<'_>) -> Vec<Row<'s>> {
+    pub(super) fn rows<'s>(&'s self, today: NaiveDate, faults: &mut Faults<'_>) -> Vec<Row<'s>> {
         let mut rows = Vec::new();
-        let limits = Limits::of(crop, &self.traits);
         for (file, (sheet, header)) in self.sheets.iter().zip(&self.headers).enumerate() {
             let Some(header) = header else { continue };
             for (n, &record) in sheet.records.iter().skip(1).enumerate() {
@@ -75,7 +74,7 @@ impl<'t> Files<'t> {
                 let at = At { file, line: first.line, column: first.column, row: Some(n) };
                 let mut row = Row { kind: header.kind, at, cells: Vec::new() };
                 if in_shape(record, cells, header, at, faults) {
-                    fill(&mut row, cells, header, &limits, faults);
+                    fill(&mut row, cells, header, today, faults);
                     check_named(&row, cells, header, faults);
                 }
                 rows.push(row);
@@ -126,7 +125,7 @@ fn fill<'s>(
     row: &mut Row<'s>,
     cells: &'s [RawCell<'_>],
     header: &Header,
-    limits: &Limits,
+    today: NaiveDate,
     faults: &mut Faults<'_>,
 ) {
     for (cell, meaning) in cells.iter().zip(&header.columns) {
@@ -144,7 +143,7 @@ fn fill<'s>(
                 continue;
             }
         };
-        let value = value::read(text, holds).and_then(|v| limits.check(column, v, text));
+        let value = value::read(text, holds).and_then(|v| not_to_come(v, text, today));
         match value {
             Ok(Value::List(words)) if words.is_empty() => {}
             Ok(value) => row.cells.push(Cell { column, value, text, at }),
@@ -196,54 +195,16 @@ fn check_named(row: &Row<'_>, cells: &[RawCell<'_>], header: &Header, faults: &m
     }
 }
 
-/// What measurements and scores can be.
-struct Limits {
-    largest_bloom_mm: f64,
-    tallest_cm: f64,
-    /// Lowest and highest score, for columns of traits that the crop has.
-    scores: BTreeMap<Column, (Box<str>, f64, f64)>,
-}
-
-impl Limits {
-    fn of(crop: &Crop, traits: &[Box<str>]) -> Self {
-        let scale = |(n, name)| {
-            let scored = crop.scored(name)?;
-            let column = Column::Score(u16::try_from(n).ok()?);
-            Some((column, (scored.name.clone(), scored.low, scored.high)))
-        };
-        Self {
-            largest_bloom_mm: crop.largest_bloom_mm,
-            tallest_cm: crop.tallest_cm,
-            scores: traits.iter().map(|t| &**t).enumerate().filter_map(scale).collect(),
-        }
+/// Nothing can have happened yet on a day to come.
+fn not_to_come<'s>(value: Value<'s>, text: &str, today: NaiveDate) -> Result<Value<'s>, Wrong> {
+    let is_to_come = match value {
+        Value::Date(when) => when.first() > today,
+        Value::Year(year) => i32::from(year) > today.year(),
+        _ => false,
+    };
+    if is_to_come {
+        let message = format!("{text} has not come yet; today is {today}.");
+        return Err(wrong(message, "Look whether the year is right."));
     }
-
-    fn check<'s>(&self, column: Column, value: Value<'s>, text: &str) -> Result<Value<'s>, Wrong> {
-        let Value::Number(n) = value else { return Ok(value) };
-        let above = |most: f64| most > 0.0 && n > most;
-        match column {
-            Column::BloomMm if above(self.largest_bloom_mm) => Err(wrong(
-                format!(
-                    "A bloom of {text} mm is larger than any on record, {} mm.",
-                    self.largest_bloom_mm
-                ),
-                "Give the diameter in mm: 11.2 cm is 112.",
-            )),
-            Column::HeightCm if above(self.tallest_cm) => Err(wrong(
-                format!(
-                    "A plant of {text} cm is taller than any on record, {} cm.",
-                    self.tallest_cm
-                ),
-                "Give the height in cm.",
-            )),
-            Column::Score(_) => match self.scores.get(&column) {
-                Some((name, low, high)) if !(*low..=*high).contains(&n) => Err(wrong(
-                    format!("{text} is off the scale of {name}, which goes from {low} to {high}."),
-                    "Correct the score, or set another scale for the trait in the crop file.",
-                )),
-                _ => Ok(value),
-            },
-            _ => Ok(value),
-        }
-    }
+    Ok(value)
 }

@@ -3,7 +3,9 @@
 use std::borrow::Cow;
 
 use super::{column::Holds, parent_text::ParentText};
-use crate::book::{By, Father, NoSuchDate, Position, Verdict, When, fold};
+use crate::book::{
+    By, Father, NoSuchDate, Position, Verdict, When, first_unfit, fit_line, fold, is_fit_line,
+};
 
 /// What a cell says.
 #[derive(Debug, Clone, PartialEq)]
@@ -55,7 +57,8 @@ pub(super) fn wrong(message: impl Into<String>, hint: impl Into<String>) -> Wron
 pub(super) fn read(text: &str, holds: Holds) -> Result<Value<'_>, Wrong> {
     let value = match holds {
         Holds::Text => Value::Text(Cow::Borrowed(one_line(text)?)),
-        Holds::Remark => Value::Text(remark(text)?),
+        Holds::Reason => Value::Text(reason(text)?),
+        Holds::Note => Value::Text(Cow::Borrowed(note(text)?)),
         Holds::List => Value::List(list(one_line(text)?)),
         Holds::Date => Value::Date(date(text)?),
         Holds::Year => Value::Year(year(text)?),
@@ -82,8 +85,7 @@ pub(super) fn read(text: &str, holds: Holds) -> Result<Value<'_>, Wrong> {
 /// A cell as a message may show it: on one line, without control characters, not too long.
 pub(super) fn shown(text: &str) -> String {
     const MOST: usize = 60;
-    let mut shown: String =
-        text.chars().map(|c| if is_control(c) { '\u{fffd}' } else { c }).take(MOST + 1).collect();
+    let mut shown: String = fit_line(text).chars().take(MOST + 1).collect();
     if shown.chars().count() > MOST {
         shown.pop();
         shown.push('…');
@@ -91,35 +93,35 @@ pub(super) fn shown(text: &str) -> String {
     shown
 }
 
-/// Characters that are no text and may steer a terminal: the control characters, and those that
-/// turn the direction of writing.
-fn is_control(c: char) -> bool {
-    c.is_control() || matches!(c, '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
-}
-
 fn one_line(text: &str) -> Result<&str, Wrong> {
-    match text.chars().find(|&c| is_control(c)) {
+    match first_unfit(text, false) {
         None => Ok(text),
         Some('\n') => Err(wrong(
             format!("\"{}\" runs over more than one line.", shown(text)),
             "Take the line break out; only remarks and reasons may have one.",
         )),
-        Some(c) => Err(wrong(
-            format!("\"{}\" holds the control character U+{:04X}.", shown(text), u32::from(c)),
-            "Type the cell again.",
-        )),
+        Some(c) => Err(unfit(text, c)),
     }
 }
 
-/// A remark keeps its words and loses its line breaks: in a diary it stands on one line.
-fn remark(text: &str) -> Result<Cow<'_, str>, Wrong> {
-    if !text.contains('\n') {
-        return one_line(text).map(Cow::Borrowed);
+fn note(text: &str) -> Result<&str, Wrong> {
+    first_unfit(text, true).map_or(Ok(text), |c| Err(unfit(text, c)))
+}
+
+/// A reason keeps its words and loses its line breaks: in a diary it stands on one line.
+fn reason(text: &str) -> Result<Cow<'_, str>, Wrong> {
+    if is_fit_line(text) {
+        return Ok(Cow::Borrowed(text));
     }
-    let lines: Vec<&str> = text.lines().map(str::trim).filter(|l| !l.is_empty()).collect();
-    let joined = lines.join(" ");
-    one_line(&joined)?;
-    Ok(Cow::Owned(joined))
+    let words: Vec<&str> = note(text)?.split_whitespace().collect();
+    Ok(Cow::Owned(words.join(" ")))
+}
+
+fn unfit(text: &str, c: char) -> Wrong {
+    wrong(
+        format!("\"{}\" holds the control character U+{:04X}.", shown(text), u32::from(c)),
+        "Type the cell again.",
+    )
 }
 
 /// Several words, split by `|` or `;`.

@@ -6,7 +6,7 @@ use super::{
     deeds::{Known, Setting},
     diary::Deed,
     faults::At,
-    look::{colours_of, group_of},
+    look::{colours_of, group_of, size_of},
     remarks::Remarks,
     row::Told,
 };
@@ -26,9 +26,9 @@ pub(super) fn fill(
     compare.field("year", &mut filled.year, told.year(Column::Year).as_ref());
     let group = group_of(told, setting.crop, remarks);
     compare.text("group", &mut filled.group, group.as_deref());
-    let number = |column| told.number(column);
-    compare.field("bloom_mm", &mut filled.bloom_mm, number(Column::BloomMm).as_ref());
-    compare.field("height_cm", &mut filled.height_cm, number(Column::HeightCm).as_ref());
+    let mut size = |column| size_of(told, column, setting.crop, remarks);
+    compare.field("bloom_mm", &mut filled.bloom_mm, size(Column::BloomMm).as_ref());
+    compare.field("height_cm", &mut filled.height_cm, size(Column::HeightCm).as_ref());
     compare.words("colours", &mut filled.colours, &colours_of(told, setting.crop, remarks));
     for (what, known, column) in [
         ("gives_seed", &mut filled.gives_seed, Column::GivesSeed),
