@@ -15,6 +15,7 @@ mod lineage;
 mod published;
 mod rates;
 mod records;
+mod sample;
 mod screens;
 mod shelf;
 mod shell;

@@ -8,7 +8,7 @@ use super::{
     page::Around,
     place::{Kind, Place},
     theme::Role,
-    widget::{Canvas, field::Field},
+    widget::{Canvas, field::Field, text},
 };
 
 /// Something on top of a page.
@@ -151,13 +151,17 @@ impl Cover {
             Self::Find(find) => find.view(canvas, around),
             Self::Help(help) => help.view(canvas),
             Self::Filter(field) => {
-                let x = canvas.say(1, 0, "rows with these letters: ", Role::Quiet);
+                let wide = canvas.area().width;
+                let x = canvas.say(1, 0, "rows with: ", Role::Quiet);
+                let hint = "enter keep   esc all";
+                let hint_wide = u16::try_from(text::width(hint)).unwrap_or(u16::MAX);
                 let mut area = canvas.area();
                 area.x = area.x.saturating_add(x);
-                area.width = area.width.saturating_sub(x + 24);
+                area.width = wide.saturating_sub(x + hint_wide + 3);
                 field.draw(canvas, area);
-                let end = canvas.area().width.saturating_sub(1);
-                canvas.say_right(end, 0, "enter keep   esc all", Role::Quiet);
+                if !area.is_empty() {
+                    canvas.say_right(wide - 1, 0, hint, Role::Quiet);
+                }
             }
         }
     }

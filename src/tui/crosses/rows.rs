@@ -40,7 +40,7 @@ pub(super) const RANGE: usize = 9;
 
 pub(super) const TIN: &[Column] = &[
     Column::words("packet", 7, 14, 0),
-    Column::words("parents", 16, 56, 1),
+    Column::words("parents", 26, 56, 1),
     Column::figures("age", 7, 3),
     Column::figures("filled", 6, 5),
     Column::figures("sown", 5, 6),

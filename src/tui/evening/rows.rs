@@ -14,7 +14,7 @@ use crate::tui::{
 };
 use crate::views::{
     Desk,
-    evening::{Along, Behind, Evening, Waiting, Waits, Why, waiting_row},
+    evening::{Behind, Evening, Waiting, Waits, Why, waiting_row},
     plant,
 };
 
@@ -186,18 +186,14 @@ pub(super) fn key(
 
 /// What happened in a season, in a line.
 pub(super) fn says(evening: &Evening) -> String {
-    let n = |along| evening.steps.iter().find(|s| s.along == along).map_or(0, |step| step.n);
-    let (judged, kept) = (n(Along::Judged), n(Along::Kept));
-    let season = evening.season;
-    let verdicts = if judged > 0 {
-        format!("{kept} kept of {} judged", said::many(judged as usize, "plant", "plants"))
-    } else {
-        "nothing has been judged yet".to_owned()
+    let kept = match evening.keepers.len() {
+        0 => "no plant kept for the first time".to_owned(),
+        n => format!("{} kept for the first time", said::many(n, "plant", "plants")),
     };
     let waiting = match evening.waiting.len() {
         0 => "nobody waits for a word".to_owned(),
-        1 => "1 plant waits for a word from you".to_owned(),
-        n => format!("{} plants wait for a word from you", said::grouped(n)),
+        1 => "1 waits for a word from you".to_owned(),
+        n => format!("{} wait for a word from you", said::grouped(n)),
     };
-    format!("Season {season}: {verdicts}; {waiting}.")
+    format!("Season {}: {kept}; {waiting}.", evening.season)
 }

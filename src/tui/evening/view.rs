@@ -99,7 +99,7 @@ fn heading(evening: &Evening, list: usize, lists: &Lists, around: &Around<'_>) -
     if list == BEFORE {
         return (format!("behind the keepers of {before}"), note);
     }
-    let heading = format!("pairings behind the keepers of {}", evening.season);
+    let heading = format!("behind the keepers of {}", evening.season);
     let best = evening.behind_before.first();
     let note = match best.filter(|_| layout(lists, around).before.is_empty()) {
         Some(best) => {

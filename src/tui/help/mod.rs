@@ -3,7 +3,7 @@
 use super::{
     action::{Action, Group, Keymap, ROWS, Snapshot},
     theme::Role,
-    widget::{Canvas, text},
+    widget::Canvas,
 };
 
 /// Cells a column of the page takes.
@@ -75,8 +75,11 @@ impl Help {
         if high == 0 {
             return;
         }
-        let room = usize::from(n_columns) * usize::from(high);
+        let mut room = usize::from(n_columns) * usize::from(high);
         let top = self.top.min(self.lines.len().saturating_sub(room));
+        let below = self.lines.len().saturating_sub(top + room);
+        // The last place is for saying that there is more.
+        room -= usize::from(below > 0);
         for (i, line) in self.lines.iter().skip(top).take(room).enumerate() {
             let column = u16::try_from(i / usize::from(high)).unwrap_or_default();
             let y = u16::try_from(i % usize::from(high)).unwrap_or_default();
@@ -97,13 +100,9 @@ impl Help {
                 }
             }
         }
-        let below = self.lines.len().saturating_sub(top + room);
         if below > 0 {
-            let more = format!("{below} more lines below");
-            let end = wide.saturating_sub(1);
-            if text::width(&more) < usize::from(wide) {
-                canvas.say_right(end, high - 1, &more, Role::Quiet);
-            }
+            let more = format!("{} more lines below", below + 1);
+            canvas.say_right(wide.saturating_sub(1), high - 1, &more, Role::Quiet);
         }
     }
 }

@@ -100,6 +100,10 @@ impl<'a> Canvas<'a> {
             if at.saturating_add(wide) > self.area.right() {
                 break;
             }
+            debug_assert!(
+                !self.bears_letter(at, top) || grapheme == " ",
+                "\"{content}\" lies on top of other letters at {at}, {top}"
+            );
             self.cell(at, top, grapheme, style);
             for covered in at + 1..at + wide {
                 self.cell(covered, top, " ", style);
@@ -107,6 +111,14 @@ impl<'a> Canvas<'a> {
             at += wide;
         }
         at - self.area.x
+    }
+
+    /// Whether a letter stands here already: text on text is a fault of the layout, found while
+    /// developing by drawing every page at every size.
+    fn bears_letter(&self, x: u16, y: u16) -> bool {
+        self.buffer
+            .cell((x, y))
+            .is_some_and(|cell| cell.symbol().chars().any(char::is_alphanumeric))
     }
 
     fn cell(&mut self, x: u16, y: u16, symbol: &str, style: Style) {
@@ -177,7 +189,9 @@ mod tests {
             let mut window = canvas.within(Rect::new(1, 1, width, height));
             for x in 0..9 {
                 for y in 0..6 {
+                    window.fill(0, y, 9, " ", Style::new());
                     window.say(x, y, "霧x霧", Role::Text);
+                    window.fill(0, y, 9, " ", Style::new());
                     window.say_right(x, y, "霧x", Role::Text);
                     window.fill(x, y, 9, "=", Style::new());
                     window.tint(x, y, 9, Style::new());
