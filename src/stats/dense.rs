@@ -109,6 +109,29 @@ impl Factor {
     }
 }
 
+/// The rows of a symmetric positive semi-definite n × n matrix that are not combinations of
+/// earlier ones, in order. [`Factor`] takes the largest first; here the first comes first.
+pub fn independent_in_order(a: &[f64], n: usize) -> Vec<usize> {
+    let mut left = a.to_vec();
+    let mut kept = Vec::new();
+    for k in 0..n {
+        let pivot = left[k * n + k];
+        if pivot <= NOTHING * a[k * n + k] || pivot.is_nan() {
+            continue;
+        }
+        kept.push(k);
+        for i in k + 1..n {
+            let share = left[i * n + k] / pivot;
+            if share != 0.0 {
+                for j in k + 1..n {
+                    left[i * n + j] -= share * left[k * n + j];
+                }
+            }
+        }
+    }
+    kept
+}
+
 /// The sum of products of two equally long rows of numbers.
 pub fn dot(a: &[f64], b: &[f64]) -> f64 {
     a.iter().zip(b).map(|(x, y)| x * y).sum()
@@ -145,6 +168,7 @@ mod tests {
         let a = [2.0, 1.0, 3.0, 1.0, 2.0, 3.0, 3.0, 3.0, 6.0];
         let factor = Factor::of(&a, 3);
         assert_eq!(factor.rank(), 2);
+        assert_eq!(independent_in_order(&a, 3), [0, 1]);
         let b = [1.0, 2.0, 3.0];
         for (got, wanted) in times(&a, &factor.solve(&b)).into_iter().zip(b) {
             assert!((got - wanted).abs() < 1e-12);

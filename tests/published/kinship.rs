@@ -1,86 +1,18 @@
 //! Inbreeding, coancestry, the inverse relationship matrix and loops.
 
-use std::{
-    collections::{BTreeMap, BTreeSet},
-    sync::Arc,
-};
+use std::collections::{BTreeMap, BTreeSet};
 
 use trug::{
-    book::{
-        About, Book, Candidate, Crop, Cross, Father, Lot, Parent, PlantId, Pollen, Seedling,
-        Variety,
-    },
-    kinship::{Descent, Inheritance, Kinship},
-    lineage::Pedigree,
+    book::{Candidate, Cross, Father, Lot, Parent, PlantId, Pollen, Seedling, Variety},
+    kinship::{Descent, Inheritance},
     stats::dense::Factor,
 };
 
-use super::{Row, close, figures, table};
-
-struct Garden {
-    book: Book,
-    kinship: Kinship,
-}
-
-fn parent(text: &str) -> Parent {
-    if text.is_empty() { Parent::Unknown } else { Parent::Known(text.into()) }
-}
-
-impl Garden {
-    fn new(varieties: Vec<Variety>, ploidy: u8, double_reduction: f64) -> Self {
-        Self::with_crosses(varieties, Vec::new(), ploidy, double_reduction)
-    }
-
-    fn with_crosses(
-        varieties: Vec<Variety>,
-        crosses: Vec<Cross>,
-        ploidy: u8,
-        double_reduction: f64,
-    ) -> Self {
-        let rules = Inheritance::new(ploidy, double_reduction).unwrap();
-        let book = Book::new(About::default(), Arc::new(Crop::default()), varieties, crosses);
-        let kinship = Kinship::of(&book, &Pedigree::of(&book), rules);
-        Self { book, kinship }
-    }
-
-    fn of(rows: &[Row], ploidy: u8, double_reduction: f64) -> Self {
-        Self::new(rows.iter().map(variety).collect(), ploidy, double_reduction)
-    }
-
-    fn at(&self, key: &str) -> PlantId {
-        self.book.by_key(key).unwrap_or_else(|| panic!("{key} is not in the book"))
-    }
-
-    fn inbreeding(&self, key: &str) -> f64 {
-        self.kinship.inbreeding(self.at(key))
-    }
-
-    fn coancestry(&self, a: &str, b: &str) -> f64 {
-        self.kinship.coancestry(self.at(a), self.at(b))
-    }
-
-    fn relationship(&self, a: &str, b: &str) -> f64 {
-        self.kinship.relationship(self.at(a), self.at(b))
-    }
-
-    fn mean_inbreeding(&self) -> f64 {
-        let sum: f64 = self.book.plants().map(|plant| self.kinship.inbreeding(plant)).sum();
-        sum / self.book.n_plants() as f64
-    }
-
-    fn everybody(&self) -> Descent {
-        self.kinship.descent(self.book.plants())
-    }
-}
-
-fn variety(row: &Row) -> Variety {
-    Variety {
-        id: row.text("id").into(),
-        seed: parent(row.text("parent1")),
-        pollen: parent(row.text("parent2")),
-        ..Variety::default()
-    }
-}
+use super::{
+    Row, close, figures,
+    garden::{Garden, parent},
+    table,
+};
 
 /// The inverse as a whole matrix, by rows.
 fn inverse(descent: &Descent) -> Vec<f64> {

@@ -5,9 +5,12 @@ use std::{collections::BTreeMap, path::Path};
 
 mod dosage;
 mod first_bloom;
+mod garden;
 mod kinship;
+mod mixed;
 mod numbers;
 mod selection;
+mod variances;
 
 /// A row of a table, by the names of its columns.
 pub(crate) struct Row(BTreeMap<String, String>);
@@ -56,6 +59,20 @@ pub(crate) fn figures(check: &str, file: &str) -> BTreeMap<String, f64> {
         .iter()
         .map(|row| (row.text("quantity").to_owned(), row.number("value")))
         .collect()
+}
+
+/// The distinct texts of a column, in order of first appearance, and the number of each row's.
+pub(crate) fn levels(rows: &[Row], column: &str) -> (Vec<String>, Vec<usize>) {
+    let mut names: Vec<String> = Vec::new();
+    let numbers = rows.iter().map(|row| {
+        let name = row.text(column);
+        names.iter().position(|other| other == name).unwrap_or_else(|| {
+            names.push(name.to_owned());
+            names.len() - 1
+        })
+    });
+    let numbers = numbers.collect();
+    (names, numbers)
 }
 
 #[track_caller]
