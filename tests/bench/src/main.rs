@@ -1,0 +1,32 @@
+//! Measures `trug` against its peers in one run and prints each target as a ratio.
+//!
+//! `cargo run --release --manifest-path tests/bench/Cargo.toml -- [PLANTS …]`; without numbers it
+//! takes books of 20,000 and of 1,000,000 seedlings. Every figure is the median of several
+//! interleaved rounds, so that what else the machine does falls on both sides alike.
+
+mod frames;
+mod lineage;
+mod measure;
+mod opening;
+mod peer;
+
+use std::error::Error;
+
+use trug::book::Book;
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let sizes: Vec<u32> = std::env::args().skip(1).map(|n| n.parse()).collect::<Result<_, _>>()?;
+    let sizes = if sizes.is_empty() { vec![20_000, 1_000_000] } else { sizes };
+    for n in sizes {
+        println!("\na book of {n} seedlings");
+        let dir = tempfile::tempdir()?;
+        let book: Book = trug::sim::large_book(n, 20_260_101);
+        trug::shelf::write_book(dir.path(), &book)?;
+        opening::measure(dir.path())?;
+        lineage::measure(&book)?;
+        frames::measure(book)?;
+    }
+    println!("\nthe demo garden");
+    frames::first_frame()?;
+    Ok(())
+}
