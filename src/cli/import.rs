@@ -103,12 +103,9 @@ fn take(ask: &Ask, shell: &Shell, opened: Opened, import: Import) -> Result<(), 
             sheet.line(format!("{} rows set aside in {}", rest.rows, beside.display()));
         }
         let mut folder = opened.shelf;
-        for variety in book.varieties().iter().filter(|v| changed.varieties.contains(&v.id)) {
-            folder.write_variety(variety, &mut saved)?;
-        }
-        for cross in book.crosses().iter().filter(|c| changed.crosses.contains(&c.code)) {
-            folder.write_cross(cross, &mut saved)?;
-        }
+        let varieties = book.varieties().iter().filter(|v| changed.varieties.contains(&v.id));
+        let crosses = book.crosses().iter().filter(|c| changed.crosses.contains(&c.code));
+        folder.write_records(varieties, crosses, &mut saved)?;
         for id in &changed.varieties_gone {
             folder.drop_variety(id)?;
         }

@@ -60,7 +60,7 @@ impl Opened {
                 return self.file_of(inside);
             }
         };
-        file.cloned().unwrap_or_else(|| "book.ron".into())
+        file.unwrap_or("book.ron").into()
     }
 }
 

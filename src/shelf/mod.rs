@@ -11,6 +11,7 @@ mod atomic;
 pub mod crop_file;
 mod demo;
 mod disk;
+mod files;
 mod list;
 mod locate;
 mod names;

@@ -6,16 +6,17 @@
 
 use std::{
     collections::{BTreeMap, BTreeSet},
-    fs, io,
+    fs, io, mem,
     path::{Path, PathBuf},
 };
 
 use thiserror::Error;
 
 use super::{
-    atomic::write_whole,
+    atomic::{write_all_whole, write_whole},
     disk::{self, Disk},
-    names::{folded, free_name, name},
+    files::Files,
+    names::{free_name, name},
     read::{Reading, record, text},
     tree::Tree,
     write,
@@ -27,9 +28,9 @@ use crate::book::{About, Book, Cross, Season, Variety};
 pub struct Shelf {
     pub(super) root: PathBuf,
     /// The file of each variety, by id.
-    pub(super) varieties: BTreeMap<Box<str>, Box<str>>,
+    pub(super) varieties: Files,
     /// The file of each cross, by code.
-    pub(super) crosses: BTreeMap<Box<str>, Box<str>>,
+    pub(super) crosses: Files,
     pub(super) sealed: BTreeSet<Box<str>>,
 }
 
@@ -41,6 +42,17 @@ pub struct Saved {
     /// Copies of files in which somebody had written comments, which their rewriting lost.
     pub set_aside: Vec<String>,
 }
+
+/// A file that is to be written.
+struct Waiting {
+    file: String,
+    content: String,
+    /// Whether somebody wrote comments into its old self.
+    loses_comments: bool,
+}
+
+/// Files that are written in one go.
+const BATCH: usize = 256;
 
 /// Why a record could not be written.
 #[derive(Debug, Error)]
@@ -136,8 +148,8 @@ impl Shelf {
     pub(super) fn new(root: &Path) -> Self {
         Self {
             root: root.to_owned(),
-            varieties: BTreeMap::new(),
-            crosses: BTreeMap::new(),
+            varieties: Files::default(),
+            crosses: Files::default(),
             sealed: BTreeSet::new(),
         }
     }
@@ -170,12 +182,7 @@ impl Shelf {
     pub fn save(&mut self, book: &Book) -> Result<Saved, SaveError> {
         let mut saved = Saved::default();
         self.write_about(book.about(), &mut saved)?;
-        for variety in book.varieties() {
-            self.write_variety(variety, &mut saved)?;
-        }
-        for cross in book.crosses() {
-            self.write_cross(cross, &mut saved)?;
-        }
+        self.write_records(book.varieties(), book.crosses(), &mut saved)?;
         Ok(saved)
     }
 
@@ -184,25 +191,39 @@ impl Shelf {
     /// # Errors
     /// [`SaveError`] where the file is sealed or cannot be written.
     pub fn write_about(&mut self, about: &About, saved: &mut Saved) -> Result<(), SaveError> {
-        self.write::<disk::About>("book.ron", about, write::about, saved)
+        let page = self.waiting::<disk::About>("book.ron", about, write::about)?;
+        self.write(page.into_iter().collect(), saved)
     }
 
-    /// Writes a variety, if it differs from its file.
+    /// Writes varieties, and crosses with all that came of them, those that differ from their
+    /// files.
     ///
     /// # Errors
-    /// As [`Shelf::write_about`].
-    pub fn write_variety(&mut self, variety: &Variety, saved: &mut Saved) -> Result<(), SaveError> {
-        let file = self.file_of_variety(variety);
-        self.write::<disk::Variety>(&file, variety, write::variety, saved)
-    }
-
-    /// Writes a cross with all that came of it, if it differs from its file.
-    ///
-    /// # Errors
-    /// As [`Shelf::write_about`].
-    pub fn write_cross(&mut self, cross: &Cross, saved: &mut Saved) -> Result<(), SaveError> {
-        let file = self.file_of_cross(cross);
-        self.write::<disk::Cross>(&file, cross, write::cross, saved)
+    /// [`SaveError`] where a file is sealed or cannot be written; those before it may be written.
+    pub fn write_records<'a>(
+        &mut self,
+        varieties: impl IntoIterator<Item = &'a Variety>,
+        crosses: impl IntoIterator<Item = &'a Cross>,
+        saved: &mut Saved,
+    ) -> Result<(), SaveError> {
+        // So many at a time that they share the journey to the disk, and that a large book is
+        // never laid out in memory as a whole.
+        let mut batch = Vec::new();
+        for variety in varieties {
+            let file = self.file_of_variety(variety);
+            batch.extend(self.waiting::<disk::Variety>(&file, variety, write::variety)?);
+            if batch.len() == BATCH {
+                self.write(mem::take(&mut batch), saved)?;
+            }
+        }
+        for cross in crosses {
+            let file = self.file_of_cross(cross);
+            batch.extend(self.waiting::<disk::Cross>(&file, cross, write::cross)?);
+            if batch.len() == BATCH {
+                self.write(mem::take(&mut batch), saved)?;
+            }
+        }
+        self.write(batch, saved)
     }
 
     /// Takes the file of a variety off the shelf, into the earlier versions.
@@ -210,7 +231,7 @@ impl Shelf {
     /// # Errors
     /// As [`Shelf::write_about`].
     pub fn drop_variety(&mut self, id: &str) -> Result<(), SaveError> {
-        let Some(file) = self.varieties.get(id).cloned() else { return Ok(()) };
+        let Some(file) = self.varieties.get(id).map(Box::<str>::from) else { return Ok(()) };
         if self.sealed.contains(&file) {
             return Err(SaveError::Sealed { file: file.into() });
         }
@@ -235,18 +256,18 @@ impl Shelf {
         file_of(&mut self.crosses, &self.sealed, &format!("crosses/{season}"), &cross.code)
     }
 
-    fn write<D: Disk>(
+    /// What is to be written for a record; nothing where its file says the same already.
+    fn waiting<D: Disk>(
         &self,
         file: &str,
         new: &D::Record,
         lay_out: impl Fn(&D::Record) -> String,
-        saved: &mut Saved,
-    ) -> Result<(), SaveError> {
+    ) -> Result<Option<Waiting>, SaveError> {
         let path = self.root.join(file);
         let content = lay_out(new);
         let mut bytes = Vec::new();
         let old = match path.exists().then(|| text(&path, &mut bytes)) {
-            Some(Ok(text)) if text == content => return Ok(()),
+            Some(Ok(text)) if text == content => return Ok(None),
             // Read again rather than trusted: it may have been edited since it was opened.
             Some(Ok(text)) => Some((text, record::<D>(text))),
             Some(Err(_)) => return Err(SaveError::Sealed { file: file.to_owned() }),
@@ -255,7 +276,7 @@ impl Shelf {
         if let Some((_, Reading { record, flaws })) = &old {
             // Laid out again, so that neither layout nor the order of plants makes a difference.
             if record.as_ref().is_some_and(|record| lay_out(record) == content) {
-                return Ok(());
+                return Ok(None);
             }
             if !flaws.is_empty() || self.sealed.contains(file) {
                 return Err(SaveError::Sealed { file: file.to_owned() });
@@ -264,11 +285,18 @@ impl Shelf {
         if fs::metadata(&path).is_ok_and(|m| m.permissions().readonly()) {
             return Err(SaveError::Protected { file: file.to_owned() });
         }
-        if old.is_some_and(|(text, _)| Tree::of(text).has_comments) {
-            saved.set_aside.push(self.set_aside(file)?);
+        let loses_comments = old.is_some_and(|(text, _)| Tree::of(text).has_comments);
+        Ok(Some(Waiting { file: file.to_owned(), content, loses_comments }))
+    }
+
+    fn write(&self, batch: Vec<Waiting>, saved: &mut Saved) -> Result<(), SaveError> {
+        for waiting in batch.iter().filter(|waiting| waiting.loses_comments) {
+            saved.set_aside.push(self.set_aside(&waiting.file)?);
         }
-        write_whole(&path, content.as_bytes())?;
-        saved.written.push(file.to_owned());
+        let files: Vec<_> =
+            batch.iter().map(|w| (self.root.join(&w.file), w.content.as_bytes())).collect();
+        write_all_whole(&files)?;
+        saved.written.extend(batch.into_iter().map(|waiting| waiting.file));
         Ok(())
     }
 
@@ -288,14 +316,9 @@ impl Shelf {
 
 /// The file in which a record lies, or is to lie: one in `folder` whose name no other file has,
 /// not even on a system that takes capitals and small letters for the same.
-fn file_of(
-    held: &mut BTreeMap<Box<str>, Box<str>>,
-    sealed: &BTreeSet<Box<str>>,
-    folder: &str,
-    code: &str,
-) -> Box<str> {
+fn file_of(held: &mut Files, sealed: &BTreeSet<Box<str>>, folder: &str, code: &str) -> Box<str> {
     if let Some(file) = held.get(code) {
-        return file.clone();
+        return file.into();
     }
     let path = |name: &str| format!("{folder}/{name}.ron");
     // A sealed file that was never read may be this very record: it keeps its name, and whoever
@@ -304,11 +327,7 @@ fn file_of(
     let file: Box<str> = if sealed.contains(&*own) {
         own.into()
     } else {
-        let taken = |name: &str| {
-            let wanted = folded(&path(name));
-            held.values().any(|file| folded(file) == wanted)
-        };
-        path(&free_name(code, taken)).into()
+        path(&free_name(code, |name| held.is_in_use(&path(name)))).into()
     };
     held.insert(code.into(), file.clone());
     file

@@ -1,18 +1,11 @@
 //! From files to a book: the records as they come in, and what is wrong with their files.
 
-use std::{
-    collections::{
-        BTreeSet,
-        btree_map::{BTreeMap, Entry},
-    },
-    mem,
-    path::Path,
-    sync::Arc,
-};
+use std::{collections::BTreeSet, mem, path::Path, sync::Arc};
 
 use super::{
     amiss::Step,
     crop_file,
+    files::Files,
     list::Listed,
     locate::{keys_in, spot},
     names,
@@ -180,7 +173,7 @@ impl Sorting {
 fn settle<R>(
     mut found: Vec<(Box<str>, R)>,
     code: impl Fn(&R) -> &str,
-    held: &mut BTreeMap<Box<str>, Box<str>>,
+    held: &mut Files,
 ) -> (Vec<R>, Vec<Taken>) {
     let is_namesake = |path: &str, code: &str| {
         let file = path.rsplit('/').next().unwrap_or_default();
@@ -191,15 +184,11 @@ fn settle<R>(
     let mut records = Vec::with_capacity(found.len());
     let mut taken = Vec::new();
     for (path, record) in found {
-        match held.entry(code(&record).into()) {
-            Entry::Vacant(free) => {
-                free.insert(path);
-                records.push(record);
-            }
-            Entry::Occupied(other) => {
-                let (code, by) = (other.key().clone(), other.get().clone());
-                taken.push(Taken { path, code, by });
-            }
+        if let Some(by) = held.get(code(&record)) {
+            taken.push(Taken { path, code: code(&record).into(), by: by.into() });
+        } else {
+            held.insert(code(&record).into(), path);
+            records.push(record);
         }
     }
     (records, taken)
