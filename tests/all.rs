@@ -10,6 +10,7 @@
 mod crops;
 mod demo;
 mod import;
+mod journeys;
 mod kinship;
 mod lineage;
 mod published;

@@ -19,7 +19,7 @@ use super::{
     widget::{Canvas, Hit, Target},
     worker::Worker,
 };
-use crate::book::{Season, When};
+use crate::book::{PlantId, Season, When};
 use crate::views::{Desk, Party, words};
 
 /// What the terminal is asked to do after an event.
@@ -216,8 +216,7 @@ impl App {
             Action::Go(kind) => self.go_to_screen(kind),
             Action::SeedParent | Action::PollenParent => self.go_to_parent(action),
             Action::Family => {
-                let plant = self.under().and_then(Place::plant).or(self.place().plant());
-                match plant.and_then(|plant| self.desk().book().cross_of(plant)) {
+                match self.plant().and_then(|plant| self.desk().book().cross_of(plant)) {
                     Some(cross) => self.go(Place::Cross(cross)),
                     None => self.said = Some("No cross of this book bore it.".to_owned()),
                 }
@@ -229,6 +228,21 @@ impl App {
 
     fn under(&self) -> Option<Place> {
         self.trail.top().stand(&self.scene.around()).under
+    }
+
+    /// What is meant where nothing is named: on the page of a thing that thing, on a screen what
+    /// the cursor is on.
+    fn subject(&self) -> Place {
+        let here = self.place();
+        match here.kind() {
+            Kind::Plant | Kind::Cross | Kind::Pairing => here,
+            _ => self.under().unwrap_or(here),
+        }
+    }
+
+    /// The plant that is meant where none is named.
+    fn plant(&self) -> Option<PlantId> {
+        self.subject().plant().or_else(|| self.under().and_then(Place::plant))
     }
 
     fn update(&mut self, input: Input<'_>) {
@@ -276,7 +290,7 @@ impl App {
             Kind::Crosses => Place::Crosses,
             Kind::Pairings => Place::Pairings,
             Kind::Line => {
-                let plant = self.under().and_then(Place::plant).or(self.place().plant());
+                let plant = self.plant();
                 if plant.is_none() && self.trail.go_again(Kind::Line) {
                     return self.refresh();
                 }
@@ -288,7 +302,7 @@ impl App {
     }
 
     fn go_to_parent(&mut self, action: Action) {
-        let of = self.under().unwrap_or_else(|| self.place());
+        let of = self.subject();
         let Some((seed, pollen)) = of.parents(self.desk()) else { return };
         let (party, role) = match action {
             Action::SeedParent => (seed, "seed parent"),

@@ -15,6 +15,8 @@ use crate::tui::theme::Role;
 
 /// Blank cells between columns.
 const GAP: u16 = 2;
+/// The highest rank of a column for whose sake others are squeezed.
+pub const MOST_NEEDED: u8 = 5;
 /// Cells left of the first column, for the mark of the row.
 pub const MARGIN: u16 = 2;
 
@@ -38,7 +40,8 @@ pub struct Column {
     pub least: u16,
     /// Cells beyond which it gains nothing.
     pub most: u16,
-    /// Its importance: the column of the highest rank is the first to be left out.
+    /// Its importance: the column of the highest rank is the first to be left out, and one above
+    /// [`MOST_NEEDED`] is shown only where all below it have the room they would like.
     pub rank: u8,
 }
 
@@ -149,11 +152,14 @@ pub fn places(columns: &[Column], wide: u16) -> Vec<Option<(u16, u16)>> {
     let room = wide.saturating_sub(MARGIN + 1);
     let mut shown = vec![true; columns.len()];
     let need = |shown: &[bool]| -> u16 {
-        let (n, sum) = columns
-            .iter()
-            .zip(shown)
-            .filter(|(_, shown)| **shown)
-            .fold((0_u16, 0_u16), |(n, sum), (c, _)| (n + 1, sum.saturating_add(c.least)));
+        let mut among = columns.iter().zip(shown).filter(|(_, shown)| **shown);
+        let is_full = among.any(|(column, _)| column.rank > MOST_NEEDED);
+        let among = columns.iter().zip(shown).filter(|(_, shown)| **shown);
+        let wide = |c: &Column| {
+            if is_full && c.rank <= MOST_NEEDED && c.edge == Edge::Left { c.most } else { c.least }
+        };
+        let (n, sum) =
+            among.fold((0_u16, 0_u16), |(n, sum), (c, _)| (n + 1, sum.saturating_add(wide(c))));
         sum.saturating_add(n.saturating_sub(1) * GAP)
     };
     while need(&shown) > room {
@@ -164,7 +170,10 @@ pub fn places(columns: &[Column], wide: u16) -> Vec<Option<(u16, u16)>> {
         }
     }
     let mut widths: Vec<u16> = columns.iter().map(|c| c.least.min(room)).collect();
-    let mut spare = room.saturating_sub(need(&shown));
+    let used = (0..columns.len())
+        .filter(|&i| shown[i])
+        .fold(0_u16, |sum, i| sum.saturating_add(widths[i] + if sum > 0 { GAP } else { 0 }));
+    let mut spare = room.saturating_sub(used);
     let mut by_rank: Vec<usize> = (0..columns.len()).filter(|&i| shown[i]).collect();
     by_rank.sort_by_key(|&i| columns[i].rank);
     for i in by_rank {
@@ -314,6 +323,17 @@ mod tests {
                 assert!(x + w <= wide.max(MARGIN), "at {wide}: {x} + {w}");
             }
         }
+    }
+
+    #[test]
+    fn no_name_is_cut_for_the_sake_of_a_column_that_can_be_spared() {
+        let mut columns = COLUMNS.to_vec();
+        columns.push(Column::figures("seeds", 5, MOST_NEEDED + 1));
+        let squeezed = places(&columns, 65);
+        assert_eq!((squeezed[1].map(|(_, wide)| wide), squeezed[4]), (Some(40), None));
+        let roomy = places(&columns, 72);
+        assert_eq!(roomy[1].map(|(_, wide)| wide), Some(40));
+        assert!(roomy[4].is_some());
     }
 
     #[test]
