@@ -29,7 +29,12 @@ fn main() -> ExitCode {
 
 fn full_screen(screen: Screen) -> ExitCode {
     let settings = settings(screen.settings);
-    match tui::run(Arc::new(screen.desk), settings) {
+    let greeting = match screen.problems.len() {
+        0 => None,
+        1 => Some("Something in this book is amiss; `trug check` says what.".to_owned()),
+        n => Some(format!("{n} things in this book are amiss; `trug check` lists them.")),
+    };
+    match tui::run(Arc::new(screen.desk), settings, greeting) {
         Ok(()) => ExitCode::SUCCESS,
         Err(err) => {
             // That nobody hears it changes nothing about the status.

@@ -20,4 +20,5 @@ mod sample;
 mod screens;
 mod shelf;
 mod shell;
+mod terminal;
 mod tidy;

@@ -10,7 +10,7 @@ use trug::{
         keys::Key,
         place::{Kind, Place},
     },
-    views::{Desk, Levels, Party, evening, plant},
+    views::{Desk, Levels, evening, plant},
 };
 
 const USUAL: (u16, u16) = (80, 24);

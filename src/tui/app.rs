@@ -99,6 +99,11 @@ impl App {
         self.trail.top().place()
     }
 
+    /// Says something at the foot of the screen until the next key.
+    pub fn say(&mut self, content: String) {
+        self.said = Some(content);
+    }
+
     fn desk(&self) -> &Desk {
         &self.scene.desk
     }

@@ -34,12 +34,17 @@ const PATIENCE: Duration = Duration::from_millis(25);
 
 type Screen = Terminal<CrosstermBackend<io::Stdout>>;
 
-/// Shows a book on the full screen until the raiser closes it.
+/// Shows a book on the full screen until the raiser closes it. `greeting` is said at its foot
+/// until the first key.
 ///
 /// # Errors
 /// [`ScreenError::NotATerminal`] before anything has been touched; [`ScreenError::Terminal`] when
 /// the terminal fails, and it has been put right then.
-pub fn run(desk: Arc<Desk>, settings: Settings) -> Result<(), ScreenError> {
+pub fn run(
+    desk: Arc<Desk>,
+    settings: Settings,
+    greeting: Option<String>,
+) -> Result<(), ScreenError> {
     let title = format!("{} · trug", desk.book().about().garden);
     let mut guard = Guard::new(&title, settings.mouse)?;
     // We choose the colours ourselves. Left to itself the library writes an empty colour under
@@ -50,6 +55,9 @@ pub fn run(desk: Arc<Desk>, settings: Settings) -> Result<(), ScreenError> {
     event::listen_to_terminal(tell.clone())?;
     let worker = Worker::in_a_thread(tell)?;
     let mut app = App::new(desk, settings, worker);
+    if let Some(greeting) = greeting {
+        app.say(greeting);
+    }
     let outcome = turn(&mut app, &events, &mut guard);
     drop(guard);
     Ok(outcome?)
