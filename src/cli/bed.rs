@@ -68,7 +68,7 @@ fn json<'a>(desk: &'a Desk, beds: &'a Beds) -> Vec<PlaceRow<'a>> {
         row: None,
         place: None,
         name: PlantName::of(desk, plant),
-        state: words::state(state),
+        state: words::standing(desk.book(), plant, state),
         season: beds.season.0,
     };
     let placed = beds.plans.iter().flat_map(|plan| {
@@ -106,7 +106,7 @@ fn sheet(desk: &Desk, beds: &Beds) -> Sheet {
                 cell.row.to_string(),
                 cell.place.to_string(),
                 plant_text(desk, cell.plant),
-                words::state(cell.state).to_owned(),
+                words::standing(desk.book(), cell.plant, cell.state).to_owned(),
                 crate::views::plant::colours(desk, cell.plant).join(", "),
             ]);
         }
@@ -117,7 +117,10 @@ fn sheet(desk: &Desk, beds: &Beds) -> Sheet {
         sheet.line(format!("{} more were planted, and nobody wrote where", beds.elsewhere.len()));
         let mut table = Table::new().text("plant").text("stands");
         for &(plant, state) in &beds.elsewhere {
-            table.row([plant_text(desk, plant), words::state(state).to_owned()]);
+            table.row([
+                plant_text(desk, plant),
+                words::standing(desk.book(), plant, state).to_owned(),
+            ]);
         }
         sheet.table(table);
     }

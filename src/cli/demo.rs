@@ -1,10 +1,14 @@
 //! `trug demo`: the demo garden is laid out and opened.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::Args;
 
 use super::{Outcome, Surroundings, failure::Failure, screen, sheet::Sheet, shell::Shell};
+use crate::shelf::{self, LaidOut};
+
+/// What to try first, without a screen.
+const WORDS: [&str; 4] = ["evening", "pairings", "parents", "crosses"];
 
 /// Lay out a garden of our invention and look round it; your own book is not touched
 #[derive(Debug, Args)]
@@ -24,28 +28,31 @@ pub(super) fn run(ask: &Ask, shell: &Shell, around: &Surroundings) -> Result<Out
             "Name one: `trug demo DIR`".to_owned(),
         )
     })?;
-    lay_out(&dir)?;
-    if around.is_terminal {
-        return screen(shell, around, &dir);
-    }
+    let laid_out = shelf::lay_out(&dir)?;
+    // The demo does not push the raiser's own book out of memory.
     if shell.places.last_book().is_none() {
         shell.places.remember(&dir);
     }
-    let shown = dir.display();
-    let mut sheet = Sheet::titled(format!("The demo garden lies in {shown}"));
-    sheet.line("Look round it with");
-    for words in ["evening", "pairings", "trace WHO", "sibs WHO", "check"] {
-        sheet.line(format!("  trug --book {shown} {words}"));
+    if around.is_terminal {
+        return screen(shell, &dir);
     }
-    sheet.line("or, in a terminal, on the full screen: trug demo");
+    let shown = dir.display();
+    let mut sheet = Sheet::titled(match laid_out {
+        LaidOut::Now => format!("The demo garden is laid out in {shown}"),
+        LaidOut::Before => format!("The demo garden lies in {shown}, as you left it"),
+    });
+    sheet.line("Look round it with");
+    for words in WORDS {
+        sheet.line(format!("  trug --book {} {words}", quoted(&dir)));
+    }
+    sheet.line("or, in a terminal, on the full screen with `trug demo`.");
     shell.show(|| serde_json::json!({ "book": dir }), || sheet)?;
     Ok(Outcome::Done(0))
 }
 
-/// Stands in until the garden itself is there.
-fn lay_out(dir: &std::path::Path) -> Result<(), Failure> {
-    if dir.join("book.ron").is_file() {
-        return Ok(());
-    }
-    Err(Failure::Shut("the demo garden is not planted yet.".to_owned(), String::new()))
+/// A path as a shell takes it for one word.
+fn quoted(path: &Path) -> String {
+    let path = path.display().to_string();
+    let plain = |c: char| c.is_alphanumeric() || "/._-+:~".contains(c);
+    if path.chars().all(plain) { path } else { format!("'{}'", path.replace('\'', r"'\''")) }
 }

@@ -220,13 +220,19 @@ fn sheet(desk: &Desk, found: &Evening, all: bool, levels: Levels) -> Sheet {
     }
     if !found.waiting.is_empty() {
         sheet.blank();
+        let by_reason = found.waiting_by_reason().into_iter().map(|(why, n)| {
+            let what = match why {
+                Why::Undecided => "undecided",
+                Why::Disagree => "with looks that disagree",
+                Why::Held => "held",
+                Why::Unopened => "not seen in bloom",
+                Why::NotLifted => "kept and not lifted",
+            };
+            format!("{n} {what}")
+        });
         sheet.line(format!(
-            "{} for a word from you",
-            if found.waiting.len() == 1 {
-                "1 plant waits".to_owned()
-            } else {
-                format!("{} plants wait", found.waiting.len())
-            }
+            "waiting for a word from you: {}",
+            by_reason.collect::<Vec<_>>().join(", ")
         ));
         sheet.table(waiting(desk, found, all));
         if let Some(more @ 1..) = found.waiting.len().checked_sub(MOST_WAITING).filter(|_| !all) {

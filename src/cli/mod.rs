@@ -109,7 +109,18 @@ fn dispatch(words: Words, around: &Surroundings) -> Result<Outcome, Failure> {
     };
     let done = |()| Outcome::Done(0);
     match words.command {
-        None => screen(&shell, around, &shell.book_dir()?),
+        None if around.is_terminal => {
+            let dir = shell.book_dir()?;
+            let outcome = screen(&shell, &dir)?;
+            shell.places.remember(&dir);
+            Ok(outcome)
+        }
+        None => Err(Failure::Usage(
+            "the full screen needs a terminal to read keys from and to draw on.".to_owned(),
+            "The same figures are printed by `trug evening`, `trug bed`, `trug crosses`, `trug \
+             seed`, `trug pairings`, `trug parents`, `trug trace WHO` and `trug sibs WHO`."
+                .to_owned(),
+        )),
         Some(Command::Demo(ask)) => demo::run(&ask, &shell, around),
         Some(Command::New(ask)) => new::run(&ask, &shell).map(done),
         Some(Command::Check(ask)) => check::run(&ask, &shell).map(done),
@@ -126,16 +137,8 @@ fn dispatch(words: Words, around: &Surroundings) -> Result<Outcome, Failure> {
     }
 }
 
-/// Opens a book for the full screen, where there is a screen to open it on.
-fn screen(shell: &Shell, around: &Surroundings, dir: &Path) -> Result<Outcome, Failure> {
-    if !around.is_terminal {
-        return Err(Failure::Usage(
-            "the full screen needs a terminal to read keys from and to draw on.".to_owned(),
-            "The same figures are printed by `trug evening`, `trug bed`, `trug crosses`, `trug \
-             seed`, `trug pairings`, `trug parents`, `trug trace WHO` and `trug sibs WHO`."
-                .to_owned(),
-        ));
-    }
+/// Opens a book for the full screen.
+fn screen(shell: &Shell, dir: &Path) -> Result<Outcome, Failure> {
     let settings = shell.places.settings().map_or_else(Settings::default, |file| {
         let (settings, amiss) = Settings::load(&file);
         if let Some(amiss) = amiss {
@@ -145,7 +148,6 @@ fn screen(shell: &Shell, around: &Surroundings, dir: &Path) -> Result<Outcome, F
     });
     let opened = shell.open_at(dir)?;
     let today = shell.today(opened.book.about().today)?;
-    shell.places.remember(dir);
     let problems = open::problems(&opened, today);
     let desk = Desk::new(Arc::new(opened.book), today);
     Ok(Outcome::Screen(Box::new(Screen { desk, problems, settings })))

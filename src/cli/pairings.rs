@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::{
     failure::Failure,
-    figures::{CountsRow, RateRow, k_of_n, pair_text, party, range_title, rate_cells},
+    figures::{CountsRow, RateRow, k_of_n, many, pair_text, party, range_title, rate_cells},
     sheet::{Sheet, Table},
     shell::Shell,
 };
@@ -68,8 +68,8 @@ fn json_row(desk: &Desk, row: &Row) -> PairingRow {
 
 fn sheet(desk: &Desk, rows: &[Row], levels: Levels) -> Sheet {
     let mut sheet = Sheet::titled(format!(
-        "{} pairings: of their judged seedlings, those kept at the first sorting",
-        rows.len()
+        "{}, the best first: of their judged seedlings, those kept at the first sorting",
+        many(rows.len(), "pairing")
     ));
     let mut table = Table::new()
         .text("pairing")
@@ -79,6 +79,8 @@ fn sheet(desk: &Desk, rows: &[Row], levels: Levels) -> Sheet {
         .number(range_title(levels.rate))
         .number("steadied")
         .number(range_title(levels.shrunk));
+    let mut rows: Vec<&Row> = rows.iter().collect();
+    rows.sort_by(|a, b| b.shrunk.p.total_cmp(&a.shrunk.p));
     for row in rows {
         let pairing = &row.pairing;
         let [rate, range] = rate_cells(row.rate);

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::{
     failure::Failure,
-    figures::{CountsRow, RateRow, k_of_n, party, party_text, range_title, rate_cells},
+    figures::{CountsRow, RateRow, k_of_n, many, party, party_text, range_title, rate_cells},
     sheet::{Sheet, Table},
     shell::Shell,
 };
@@ -62,8 +62,8 @@ pub(super) fn run(_ask: &Ask, shell: &Shell) -> Result<(), Failure> {
 
 fn sheet(desk: &Desk, rows: &[Row], level: f64) -> Sheet {
     let mut sheet = Sheet::titled(format!(
-        "What {} parents gave: of their judged seedlings, those kept at the first sorting",
-        rows.len()
+        "{} and what each gave: of their judged seedlings, those kept at the first sorting",
+        many(rows.len(), "parent")
     ));
     let range = range_title(level);
     let mut table = Table::new()

@@ -24,7 +24,7 @@ pub fn plant(book: &Book, plant: PlantId) -> Cow<'_, str> {
     }
 }
 
-/// How a plant stands, in a word.
+/// How a seedling stands, in a word.
 pub fn state(state: State) -> &'static str {
     match state {
         State::Potted => "potted",
@@ -35,6 +35,15 @@ pub fn state(state: State) -> &'static str {
         State::Named => "named",
         State::Discarded => "discarded",
         State::Lost => "lost",
+    }
+}
+
+/// How a plant stands, in a word: of a variety that is neither judged nor lost, only that it is
+/// grown here.
+pub fn standing(book: &Book, plant: PlantId, state: State) -> &'static str {
+    match (book.plant(plant), state) {
+        (PlantRecord::Variety(_), State::Potted | State::Unbloomed | State::Open) => "grown",
+        (_, state) => self::state(state),
     }
 }
 

@@ -37,6 +37,14 @@ pub struct Evening {
     pub behind_before: Vec<Behind>,
 }
 
+impl Evening {
+    /// How many wait for each reason, the most pressing first; reasons without anyone are left
+    /// out.
+    pub fn waiting_by_reason(&self) -> Vec<(Why, usize)> {
+        self.waiting.chunk_by(|a, b| a.why == b.why).map(|list| (list[0].why, list.len())).collect()
+    }
+}
+
 /// Reviews a season.
 pub fn evening(desk: &Desk, season: Season, levels: Levels) -> Evening {
     Evening {
