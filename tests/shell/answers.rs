@@ -19,7 +19,8 @@ fn an_evening_is_a_review_of_the_season() {
     hanging
     due: 1 head hanging, the oldest 40 days; 2 packets in the tin with 22 seeds, the oldest 2 years
 
-    7 plants wait for a word from you
+    waiting for a word from you: 1 undecided, 1 with looks that disagree, 1 held, 1 not seen in bloom, 3
+    kept and not lifted
     plant      colour       why
     26-02                   bloomed 30 Sep 2026, no verdict yet
     26-10                   two looks disagree: form 8 and 4
@@ -49,7 +50,7 @@ fn an_evening_of_a_past_season_tells_nothing_that_came_later() {
     judged, of those opened        2   67 %       21–94            0
     kept, of those judged          1   50 %        9–91   40 %     0
 
-    1 plant waits for a word from you
+    waiting for a word from you: 1 held
     plant      why
     Gull Song  bloomed 9 Sep 2025, held 25 Oct 2025: stem may firm up
 
@@ -179,7 +180,7 @@ fn sibs_stand_side_by_side_above_their_means() {
 #[test]
 fn parents_are_told_by_what_they_gave_in_each_role() {
     insta::assert_snapshot!(Home::new().in_garden(&["parents"]), @r"
-    What 4 parents gave: of their judged seedlings, those kept at the first sorting
+    4 parents and what each gave: of their judged seedlings, those kept at the first sorting
     parent         as seed parent         95 % range  as pollen parent         95 % range  perhaps in
     Ferry Lantern          1 of 2   50 %        9–91            1 of 1  100 %      21–100           1
     Heron’s Reach         4 of 20   20 %        8–42                 –                              1
@@ -191,23 +192,23 @@ fn parents_are_told_by_what_they_gave_in_each_role() {
 #[test]
 fn pairings_are_one_line_for_both_directions_unless_split() {
     insta::assert_snapshot!(Home::new().in_garden(&["pairings"]), @r"
-    4 pairings: of their judged seedlings, those kept at the first sorting
+    4 pairings, the best first: of their judged seedlings, those kept at the first sorting
     pairing                              seasons  kept of judged        95 % range  steadied  90 % range
     Ferry Lantern × Tide Pool          2024–2025          2 of 3  67 %       21–94      46 %       25–68
+    Ferry Lantern selfed                    2026               –                        40 %       17–66
     25-01 × Ferry Lantern or Heron’s…       2025          0 of 1   0 %        0–79      36 %       15–61
     Heron’s Reach × ?                       2025         4 of 20  20 %        8–42      27 %       15–41
-    Ferry Lantern selfed                    2026               –                        40 %       17–66
     steadied: drawn towards what the other pairings of this book do, the more the fewer seedlings were
     judged
     ");
     insta::assert_snapshot!(Home::new().in_garden(&["pairings", "--split"]), @r"
-    5 pairings: of their judged seedlings, those kept at the first sorting
+    5 pairings, the best first: of their judged seedlings, those kept at the first sorting
     pairing                             seasons  kept of judged         95 % range  steadied  90 % range
-    Ferry Lantern × Tide Pool              2024          1 of 2   50 %        9–91      42 %       20–65
     Tide Pool × Ferry Lantern              2025          1 of 1  100 %      21–100      45 %       22–70
+    Ferry Lantern × Tide Pool              2024          1 of 2   50 %        9–91      42 %       20–65
+    Ferry Lantern selfed                   2026               –                         40 %       17–66
     25-01 × Ferry Lantern or Heron’s …     2025          0 of 1    0 %        0–79      36 %       15–61
     Heron’s Reach × ?                      2025         4 of 20   20 %        8–42      27 %       15–41
-    Ferry Lantern selfed                   2026               –                         40 %       17–66
     steadied: drawn towards what the other pairings of this book do, the more the fewer seedlings were
     judged
     ");
@@ -225,12 +226,13 @@ fn a_narrow_terminal_gets_cut_names_and_whole_numbers() {
         .assert();
     let text = String::from_utf8(narrow.success().get_output().stdout.clone()).unwrap();
     insta::assert_snapshot!(text, @r"
-    4 pairings: of their judged seedlings, those kept at the first sorting
+    4 pairings, the best first: of their judged seedlings, those kept at the
+    first sorting
     pairing           kept of judged        95 % range  steadied  90 % range
     Ferry Lantern ×…          2 of 3  67 %       21–94      46 %       25–68
+    Ferry Lantern s…               –                        40 %       17–66
     25-01 × Ferry L…          0 of 1   0 %        0–79      36 %       15–61
     Heron’s Reach ×…         4 of 20  20 %        8–42      27 %       15–41
-    Ferry Lantern s…               –                        40 %       17–66
     left out for want of room: seasons
     steadied: drawn towards what the other pairings of this book do, the
     more the fewer seedlings were judged

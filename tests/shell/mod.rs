@@ -2,6 +2,7 @@
 
 mod answers;
 mod contract;
+mod real;
 mod ways_out;
 
 use std::path::{Path, PathBuf};
