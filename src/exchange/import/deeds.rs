@@ -119,7 +119,7 @@ fn tell_look(teller: &mut Teller<'_, '_, '_>, look: Look) {
     let told = teller.told;
     let others =
         [C::FirstBloom, C::Planted, C::LastSeenUnbloomed, C::VerdictOn, C::LostOn, C::Sown];
-    let first = told.cells().iter().find(|cell| {
+    let first = told.cells().find(|cell| {
         matches!(
             cell.column,
             C::LookOn | C::Group | C::BloomMm | C::HeightCm | C::Colours | C::Score(_) | C::Faults

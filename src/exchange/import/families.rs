@@ -97,9 +97,9 @@ impl Families {
     /// Settles the crosses that rows name by code: what one row says of a cross holds for all
     /// its rows, and two that differ are a fault. To be called before [`Families::place`], with
     /// the claims in an order that does not depend on that of the rows.
-    pub(super) fn settle(
+    pub(super) fn settle<'c, 'r: 'c>(
         &mut self,
-        claims: &[Claim<'_>],
+        claims: impl Iterator<Item = &'c Claim<'r>>,
         names: &Names<'_>,
         faults: &mut Faults<'_>,
     ) {

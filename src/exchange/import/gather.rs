@@ -39,12 +39,12 @@ pub(super) fn gather<'r, 's>(
             report(group, column, traits, faults);
             disputed.extend(group.told.text(column).map(fold));
         }
-        let mut told: Vec<Told<'r, 's>> = settled.into_iter().map(|group| group.told).collect();
-        told.sort_by(|a, b| {
-            let name = |told: &Told<'r, 's>| told.text(column).unwrap_or_default();
-            label_order(name(a), name(b))
-        });
-        told
+        let mut told: Vec<(&str, Told<'r, 's>)> = settled
+            .into_iter()
+            .map(|group| (group.told.text(column).unwrap_or_default(), group.told))
+            .collect();
+        told.sort_by(|(a, _), (b, _)| label_order(a, b));
+        told.into_iter().map(|(_, told)| told).collect()
     };
     Gathered {
         varieties: by_name(Kind::Varieties, Column::Variety),
@@ -118,7 +118,7 @@ fn report(
 fn each<'r, 's: 'r>(rows: impl Iterator<Item = &'r Row<'s>>) -> Vec<Told<'r, 's>> {
     let mut told: Vec<Told<'r, 's>> = rows.map(Told::by).collect();
     told.sort_by_cached_key(|told| {
-        told.cells().iter().map(|c| (c.column, c.text.to_owned())).collect::<Vec<_>>()
+        told.cells().map(|c| (c.column, c.text.to_owned())).collect::<Vec<_>>()
     });
     told
 }

@@ -72,10 +72,10 @@ pub(super) type CameOf<'r, 's> = Vec<(&'r Row<'s>, Came)>;
 
 /// Notes what came of all rows behind one telling.
 pub(super) fn note<'r, 's>(came: &mut CameOf<'r, 's>, told: &Told<'r, 's>, what: Came) {
-    for (n, (row, more)) in told.rows.iter().enumerate() {
+    for (n, (row, more)) in told.rows().enumerate() {
         let of_row = match (n, what) {
             (0, _) | (_, Came::Outdone) => what,
-            _ if *more && what != Came::Same => Came::More,
+            _ if more && what != Came::Same => Came::More,
             _ => Came::Same,
         };
         came.push((row, of_row));
@@ -182,13 +182,8 @@ impl<'b, 'f, 'x> Bench<'b, 'f, 'x> {
             .iter()
             .map(|who| who.filter(|&w| self.names.sort(w) == Sort::OldSeedling).and_then(old_cross))
             .collect();
-        let new: Vec<Claim<'_>> = claims
-            .iter()
-            .zip(&homes)
-            .filter(|(_, home)| home.is_none())
-            .map(|(claim, _)| claim.clone())
-            .collect();
-        self.families.settle(&new, &self.names, self.faults);
+        let new = claims.iter().zip(&homes).filter(|(_, home)| home.is_none());
+        self.families.settle(new.map(|(claim, _)| claim), &self.names, self.faults);
         for ((claim, home), told) in claims.iter().zip(&homes).zip(&gathered.seedlings) {
             let Some(home) = *home else { continue };
             self.confirm(claim, home, told);

@@ -32,7 +32,6 @@ impl Bench<'_, '_, '_> {
     pub(super) fn clash(&mut self, told: &Told<'_, '_>, who: &str, clash: &Clash) {
         let cell = told
             .cells()
-            .iter()
             .find(|cell| cell.column.name(self.setting.traits) == clash.what)
             .map_or(told.at, |cell| cell.at);
         let Clash { what, known, told } = clash;

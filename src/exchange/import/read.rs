@@ -72,9 +72,11 @@ impl<'t> Files<'t> {
                 let cells = sheet.cells(record);
                 let Some(first) = cells.first() else { continue };
                 let at = At { file, line: first.line, column: first.column, row: Some(n) };
-                let mut row = Row { kind: header.kind, at, cells: Vec::new() };
-                if in_shape(record, cells, header, at, faults) {
-                    fill(&mut row, cells, header, today, faults);
+                let is_in_shape = in_shape(record, cells, header, at, faults);
+                let told =
+                    if is_in_shape { fill(at, cells, header, today, faults) } else { vec![] };
+                let row = Row::new(header.kind, at, told);
+                if is_in_shape {
                     check_named(&row, cells, header, faults);
                 }
                 rows.push(row);
@@ -121,19 +123,21 @@ fn in_shape(
     here == there
 }
 
+/// The cells that say something and can be read.
 fn fill<'s>(
-    row: &mut Row<'s>,
+    at: At,
     cells: &'s [RawCell<'_>],
     header: &Header,
     today: NaiveDate,
     faults: &mut Faults<'_>,
-) {
+) -> Vec<Cell<'s>> {
+    let mut told = Vec::new();
     for (cell, meaning) in cells.iter().zip(&header.columns) {
         let text = cell.text.trim();
         if text.is_empty() {
             continue;
         }
-        let at = At { line: cell.line, column: cell.column, ..row.at };
+        let at = At { line: cell.line, column: cell.column, ..at };
         let (column, holds) = match *meaning {
             Meaning::Column(column, holds) => (column, holds),
             Meaning::Passed => continue,
@@ -146,11 +150,11 @@ fn fill<'s>(
         let value = value::read(text, holds).and_then(|v| not_to_come(v, text, today));
         match value {
             Ok(Value::List(words)) if words.is_empty() => {}
-            Ok(value) => row.cells.push(Cell { column, value, text, at }),
+            Ok(value) => told.push(Cell { column, value, text, at }),
             Err(Wrong { message, hint }) => faults.add(at, message, hint),
         }
     }
-    row.cells.sort_by_key(|cell| cell.column);
+    told
 }
 
 /// A row of a plant must say which plant, and a look when it was.

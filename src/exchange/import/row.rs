@@ -28,7 +28,10 @@ pub(super) struct Row<'s> {
     /// Where it begins.
     pub(super) at: At,
     /// In order of column.
-    pub(super) cells: Vec<Cell<'s>>,
+    cells: Vec<Cell<'s>>,
+    /// The columns of the cells, close together: rows are asked for many columns that they do
+    /// not have.
+    columns: Box<[Column]>,
 }
 
 /// What the files tell of one plant, one look or one family: one row, or several that agree.
@@ -36,10 +39,11 @@ pub(super) struct Row<'s> {
 pub(super) struct Told<'r, 's> {
     /// Where it begins first.
     pub(super) at: At,
-    /// The rows, and whether each says more than those before it.
-    pub(super) rows: Vec<(&'r Row<'s>, bool)>,
-    /// In order of column.
-    cells: Vec<&'r Cell<'s>>,
+    first: &'r Row<'s>,
+    /// The other rows, and whether each says more than those before it.
+    others: Vec<(&'r Row<'s>, bool)>,
+    /// The cells of all rows in order of column; where there is but one row, its own are used.
+    joined: Vec<&'r Cell<'s>>,
 }
 
 /// Where two rows about the same differ: the cell known first and the other; one may be missing.
@@ -53,24 +57,35 @@ pub(super) struct Differs<'r, 's> {
 }
 
 impl<'s> Row<'s> {
+    pub(super) fn new(kind: Kind, at: At, mut cells: Vec<Cell<'s>>) -> Self {
+        cells.sort_by_key(|cell| cell.column);
+        let columns = cells.iter().map(|cell| cell.column).collect();
+        Self { kind, at, cells, columns }
+    }
+
     pub(super) fn id(&self) -> RowId {
         (self.at.file, self.at.row.unwrap_or_default())
     }
 
     pub(super) fn cell(&self, column: Column) -> Option<&Cell<'s>> {
-        self.cells.binary_search_by_key(&column, |c| c.column).ok().map(|n| &self.cells[n])
+        self.columns.binary_search(&column).ok().map(|n| &self.cells[n])
     }
 }
 
 impl<'r, 's> Told<'r, 's> {
     pub(super) fn by(row: &'r Row<'s>) -> Self {
-        Self { at: row.at, rows: vec![(row, true)], cells: row.cells.iter().collect() }
+        Self { at: row.at, first: row, others: Vec::new(), joined: Vec::new() }
+    }
+
+    /// The rows, and whether each says more than those before it.
+    pub(super) fn rows(&self) -> impl Iterator<Item = (&'r Row<'s>, bool)> {
+        std::iter::once((self.first, true)).chain(self.others.iter().copied())
     }
 
     /// Takes in another row about the same. Within a file the two must say the same; a row of
     /// another file may say more.
     pub(super) fn join(&mut self, row: &'r Row<'s>) -> Result<(), Differs<'r, 's>> {
-        if let Some((twin, _)) = self.rows.iter().find(|(r, _)| r.at.file == row.at.file) {
+        if let Some((twin, _)) = self.rows().find(|(r, _)| r.at.file == row.at.file) {
             let all = twin.cells.iter().chain(&row.cells);
             let differs = all.map(|cell| cell.column).find_map(|column| {
                 let (first, other) = (twin.cell(column), row.cell(column));
@@ -81,7 +96,8 @@ impl<'r, 's> Told<'r, 's> {
                 return Err(differs);
             }
         }
-        let mut cells = self.cells.clone();
+        let before: Vec<&'r Cell<'s>> = self.cells().collect();
+        let mut cells = before.clone();
         for cell in &row.cells {
             match cells.binary_search_by_key(&cell.column, |c| c.column) {
                 Err(n) => cells.insert(n, cell),
@@ -98,17 +114,21 @@ impl<'r, 's> Told<'r, 's> {
                 Ok(_) => {}
             }
         }
-        self.rows.push((row, cells.len() > self.cells.len()));
-        self.cells = cells;
+        self.others.push((row, cells.len() > before.len()));
+        self.joined = cells;
         Ok(())
     }
 
-    pub(super) fn cells(&self) -> &[&'r Cell<'s>] {
-        &self.cells
+    pub(super) fn cells(&self) -> impl Iterator<Item = &'r Cell<'s>> {
+        let own = if self.others.is_empty() { &self.first.cells[..] } else { &[] };
+        own.iter().chain(self.joined.iter().copied())
     }
 
     pub(super) fn cell(&self, column: Column) -> Option<&'r Cell<'s>> {
-        self.cells.binary_search_by_key(&column, |c| c.column).ok().map(|n| self.cells[n])
+        if self.others.is_empty() {
+            return self.first.cell(column);
+        }
+        self.joined.binary_search_by_key(&column, |c| c.column).ok().map(|n| self.joined[n])
     }
 
     fn value(&self, column: Column) -> Option<&'r Value<'s>> {
