@@ -9,6 +9,7 @@
 mod ancestors;
 mod common;
 mod descendants;
+pub mod draw;
 mod family;
 mod loops;
 mod order;
