@@ -39,6 +39,9 @@ pub struct Glyphs {
     pub unknown: &'static str,
     /// Between the ends of a range in figures.
     pub to: &'static str,
+    /// A line that is joined to the left (1), to the right (2), above (4) and below (8), by the
+    /// sum of these.
+    pub rails: [&'static str; 16],
 }
 
 /// For terminals that write Unicode.
@@ -61,6 +64,7 @@ pub static FINE: Glyphs = Glyphs {
     falling: "↓",
     unknown: "–",
     to: "–",
+    rails: [" ", "─", "─", "─", "│", "╯", "╰", "┴", "│", "╮", "╭", "┬", "│", "┤", "├", "┼"],
 };
 
 /// For terminals that do not.
@@ -83,6 +87,7 @@ pub static PLAIN: Glyphs = Glyphs {
     falling: "v",
     unknown: "-",
     to: "-",
+    rails: [" ", "-", "-", "-", "|", "'", "'", "+", "|", ".", ".", "+", "|", "+", "+", "+"],
 };
 
 #[cfg(test)]
@@ -113,7 +118,7 @@ mod tests {
                 set.bar,
                 set.stub,
             ];
-            for sign in all {
+            for sign in all.into_iter().chain(set.rails) {
                 assert_eq!(sign.width(), 1, "{sign}");
                 assert!(!plain || sign.is_ascii(), "{sign}");
             }

@@ -23,6 +23,7 @@ mod guard;
 mod help;
 pub mod keys;
 mod layer;
+mod line;
 mod links;
 pub mod page;
 mod pairing;

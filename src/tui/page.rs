@@ -9,7 +9,7 @@ use ratatui::layout::Rect;
 
 use super::{
     action::Action, blank::Blank, cross::Cross, crosses::Crosses, evening::Review, glyphs::Glyphs,
-    pairing::Pairing, place::Place, plant::Plant, theme::Theme, widget::Canvas, worker::Worker,
+    line::Line, pairing::Pairing, place::Place, plant::Plant, theme::Theme, widget::Canvas, worker::Worker,
 };
 use crate::book::Season;
 use crate::views::Desk;
@@ -135,6 +135,7 @@ pub(super) fn open(place: Place) -> Box<dyn Page> {
     match place {
         Place::Evening => Box::new(Review::page()),
         Place::Crosses => Box::new(Crosses::default()),
+        Place::Line(plant) => Box::new(Line::new(plant)),
         Place::Plant(id) => Box::new(Plant::page(id)),
         Place::Cross(id) => Box::new(Cross::page(id)),
         Place::Pairing(at) => Box::new(Pairing::page(at)),

@@ -1,0 +1,140 @@
+//! The line of a plant: where it came from and what came of it, drawn so that nobody can mistake
+//! who is whose parent.
+
+mod layout;
+mod moves;
+mod rails;
+mod view;
+mod words;
+
+use crate::book::PlantId;
+use crate::lineage::draw::{Picture, What};
+use crate::views::Desk;
+
+use super::{
+    action::Action,
+    page::{Around, Input, Page, Stand, Step},
+    place::Place,
+    widget::Canvas,
+};
+use layout::Layout;
+use moves::Move;
+
+/// The screen of a lineage.
+#[derive(Debug)]
+pub(super) struct Line {
+    /// The plant that was asked about.
+    asked: Option<PlantId>,
+    drawn: Option<Drawn>,
+    /// The cell with the cursor.
+    at: usize,
+}
+
+/// A picture and where it lies on the screen.
+#[derive(Debug)]
+struct Drawn {
+    picture: Picture,
+    layout: Layout,
+}
+
+impl Drawn {
+    /// The page to which a cell leads.
+    fn place(&self, cell: usize, desk: &Desk) -> Option<Place> {
+        let before = || self.picture.to(cell).next().and_then(|rail| self.place(rail.from, desk));
+        match self.picture.cells.get(cell)?.what {
+            What::Plant(plant) => Some(Place::Plant(plant)),
+            What::Cross(family) => desk.pedigree().cross_of(family).map(Place::Cross),
+            What::MoreSeedlings(_) | What::MoreCrosses(_) => before(),
+            What::Unknown | What::OneOf(_) => None,
+        }
+    }
+}
+
+impl Line {
+    pub(super) fn new(asked: Option<PlantId>) -> Self {
+        Self { asked, drawn: None, at: 0 }
+    }
+}
+
+impl Page for Line {
+    fn place(&self) -> Place {
+        Place::Line(self.asked)
+    }
+
+    fn says(&self, around: &Around<'_>) -> String {
+        words::says(around, self.asked, self.drawn.as_ref().map(|drawn| &drawn.picture))
+    }
+
+    fn stand(&self, around: &Around<'_>) -> Stand {
+        Stand {
+            under: self.drawn.as_ref().and_then(|drawn| drawn.place(self.at, around.desk)),
+            n_lists: 1,
+            sideways: true,
+            ..Stand::default()
+        }
+    }
+
+    fn refresh(&mut self, around: &Around<'_>) {
+        let under = self.drawn.as_ref().and_then(|drawn| drawn.picture.cells.get(self.at));
+        let under = under.map(|cell| cell.what);
+        self.drawn = self.asked.or_else(|| latest_keeper(around.desk)).map(|centre| {
+            let (picture, layout) = layout::draw(around, centre);
+            Drawn { picture, layout }
+        });
+        let cells = self.drawn.iter().flat_map(|drawn| &drawn.picture.cells);
+        self.at =
+            cells.enumerate().find(|(_, cell)| Some(cell.what) == under).map_or(0, |(at, _)| at);
+    }
+
+    fn update(&mut self, input: Input<'_>, around: &Around<'_>) -> Step {
+        let Some(drawn) = &self.drawn else { return Step::Passed };
+        match input {
+            Input::Do(action) => {
+                match moves::moved(&drawn.picture, self.at, action, around.desk.pedigree()) {
+                    Move::To(cell) => self.at = cell,
+                    Move::Beyond(plant) => return Step::Go(Place::Line(Some(plant))),
+                    Move::Nowhere => {}
+                    Move::NoSuch => return Step::Passed,
+                }
+            }
+            Input::Line { line, .. } => {
+                if line == self.at {
+                    return Step::Open;
+                }
+                if line < drawn.picture.cells.len() {
+                    self.at = line;
+                }
+            }
+            Input::Wheel { notches, .. } => {
+                let action = if notches < 0 { Action::Up } else { Action::Down };
+                for _ in 0..notches.unsigned_abs() {
+                    if let Move::To(cell) =
+                        moves::moved(&drawn.picture, self.at, action, around.desk.pedigree())
+                    {
+                        self.at = cell;
+                    }
+                }
+            }
+            Input::Filter(_) | Input::Head { .. } => return Step::Passed,
+        }
+        Step::Taken
+    }
+
+    fn view(&self, canvas: &mut Canvas<'_>, around: &Around<'_>) {
+        match &self.drawn {
+            Some(drawn) => view::draw(canvas, drawn, self.at, around),
+            None => view::nothing(canvas),
+        }
+    }
+}
+
+/// The plant to show when nobody has asked for one: of the keepers that bloomed last, the one
+/// with the longest line behind it; in a book without keepers, of all plants.
+fn latest_keeper(desk: &Desk) -> Option<PlantId> {
+    desk.book().plants().max_by_key(|&plant| {
+        let brief = desk.brief(plant);
+        (brief.stage.is_some(), brief.first_bloom.map(crate::book::When::season), {
+            (desk.pedigree().depth(plant), std::cmp::Reverse(plant))
+        })
+    })
+}
