@@ -12,6 +12,7 @@ mod demo;
 mod import;
 mod journeys;
 mod kinship;
+mod line;
 mod lineage;
 mod published;
 mod rates;

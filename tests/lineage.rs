@@ -12,7 +12,11 @@ use trug::{
         About, Book, By, Candidate, Crop, Cross, Father, Lot, Parent, PlantId, Pollen, Seedling,
         Severity, Variety,
     },
-    lineage::{Kin, Pedigree, Scratch, Side, loop_faults},
+    lineage::{
+        Kin, Link, Pedigree, Scratch, Side,
+        draw::{Cell, Role, Room, Toward, What},
+        loop_faults,
+    },
 };
 
 /// A parent as a test writes it: a key, `A|B` for candidates, nothing for nobody known.
@@ -400,7 +404,7 @@ fn three_thousand_royal_ancestries_agree_with_networkx() {
 
 /// A book of invented crosses. Parents are plants that stand anywhere before or, where `wild`,
 /// anywhere at all.
-fn any_book(wild: bool) -> impl Strategy<Value = Book> {
+pub(crate) fn any_book(wild: bool) -> impl Strategy<Value = Book> {
     let one = (any::<u16>(), any::<u16>(), any::<u16>(), 0_u8..8, 0_usize..4);
     (1_usize..6, prop::collection::vec(one, 0..14)).prop_map(move |(n_varieties, plans)| {
         let mut keys: Vec<String> = (0..n_varieties).map(|i| format!("v{i}")).collect();
@@ -624,6 +628,87 @@ proptest! {
                     prop_assert!(place[&link.plant] < *own);
                 }
             }
+        }
+    }
+
+    #[test]
+    fn a_picture_fits_its_room_and_draws_everything_once(
+        book in any_book(true),
+        rows in 1_usize..40,
+        back in 0_usize..6,
+        on in 0_usize..4,
+    ) {
+        let pedigree = Pedigree::of(&book);
+        for id in book.plants() {
+            let room = Room { rows, back, on };
+            let picture = pedigree.picture(id, room, |plant| plant.0 % 2 == 0);
+            prop_assert_eq!(&picture, &pedigree.picture(id, room, |plant| plant.0 % 2 == 0));
+            prop_assert_eq!(picture.cells[0].what, What::Plant(id));
+            prop_assert!(picture.rows <= rows && picture.back <= back && picture.on <= on);
+            let halves: [Vec<&Cell>; 2] = [
+                picture.cells.iter().filter(|cell| cell.column <= 0).collect(),
+                picture.cells.iter().filter(|cell| cell.column > 0).collect(),
+            ];
+            for half in halves {
+                let taken: BTreeSet<usize> = half.iter().map(|cell| cell.row).collect();
+                prop_assert_eq!(taken.len(), half.len(), "two cells in a row");
+                prop_assert!(taken.iter().all(|row| *row < picture.rows));
+            }
+            let in_full = picture.cells.iter().filter(|cell| {
+                cell.mark.is_none_or(|mark| mark.drawn == Toward::Here)
+            });
+            let mut drawn = BTreeSet::new();
+            for cell in in_full {
+                if let What::Plant(plant) = cell.what {
+                    prop_assert!(drawn.insert(plant), "a plant is drawn twice");
+                }
+            }
+            for rail in picture.rails.iter().filter(|rail| rail.role.is_some()) {
+                let (from, to) = (picture.cells[rail.from], picture.cells[rail.to]);
+                let What::Plant(parent) = from.what else { continue };
+                let parents = match to.what {
+                    What::Plant(child) => pedigree.parents(child),
+                    What::Cross(family) => pedigree.parents_of(family),
+                    _ => continue,
+                };
+                let is_among = |links: &[Link]| links.iter().any(|link| link.plant == parent);
+                let is_so = match rail.role {
+                    Some(Role::Seed) => is_among(parents.seed),
+                    Some(Role::Pollen) => is_among(parents.pollen),
+                    _ => parents.known_seed() == Some(parent) && is_among(parents.pollen),
+                };
+                prop_assert!(is_so);
+                if to.column <= 0 {
+                    prop_assert_eq!(rail.role == Some(Role::Pollen), from.row > to.row);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn offspring_are_shown_or_counted(book in any_book(false), rows in 1_usize..60) {
+        let pedigree = Pedigree::of(&book);
+        for id in book.plants() {
+            let picture = pedigree.picture(id, Room { rows, back: 0, on: 1 }, |_| false);
+            let mut n_crosses = picture.cells[0].beyond;
+            for (at, cell) in picture.cells.iter().enumerate() {
+                match cell.what {
+                    What::MoreCrosses(n) => n_crosses += n,
+                    What::Cross(family) => {
+                        n_crosses += 1;
+                        let below = picture.from(at).map(|rail| picture.cells[rail.to].what);
+                        let counted: usize = below
+                            .map(|what| match what {
+                                What::MoreSeedlings(n) => n,
+                                _ => 1,
+                            })
+                            .sum();
+                        prop_assert!(counted == 0 || counted == pedigree.plants(family).len());
+                    }
+                    _ => {}
+                }
+            }
+            prop_assert_eq!(n_crosses, pedigree.offspring(id).len());
         }
     }
 

@@ -72,8 +72,7 @@ pub(crate) fn desk(rows: &str) -> Arc<Desk> {
             "hold" => Verdict::Hold,
             _ => Verdict::Discard,
         };
-        let look =
-            Look { colours: vec![row["colours"].as_str().into()], ..Look::default() };
+        let look = Look { colours: vec![row["colours"].as_str().into()], ..Look::default() };
         let bloomed = when(&row["first_bloom"]);
         cross.seedlings.push(Seedling {
             number: row["seedling"].as_str().into(),
@@ -106,7 +105,8 @@ pub(crate) fn desk(rows: &str) -> Arc<Desk> {
         .collect();
     let colours = COLOURS.map(|(word, swatch)| Colour { word: word.into(), swatch }).to_vec();
     let crop = Crop { name: "dahlia".into(), plural: "dahlias".into(), colours, ..Crop::default() };
-    let about = About { garden: "Quillet Garden".into(), crop: "dahlia".into(), ..About::default() };
+    let about =
+        About { garden: "Quillet Garden".into(), crop: "dahlia".into(), ..About::default() };
     let book = Book::new(about, Arc::new(crop), varieties, crosses.into_values().collect());
     let today = NaiveDate::from_ymd_opt(2026, 11, 3).expect("a day");
     Arc::new(Desk::new(Arc::new(book), today))

@@ -31,8 +31,10 @@ pub(super) fn fill(sheet: &mut Sheet<'_>, room: Room) -> Vec<usize> {
         let parents = sheet.pedigree.parents(plant);
         let fits = |parents: &Vec<Upward>| generation < room.back && parents.len() <= rows_left;
         let Some(parents) = [all(parents), in_short(parents)].into_iter().find(fits) else {
-            let ancestors = sheet.pedigree.ancestors_in(plant, None, &mut scratch);
-            sheet.drafts[at].cell.behind = ancestors.len();
+            let n_ancestors = sheet.pedigree.ancestors_in(plant, None, &mut scratch).len();
+            // A plant that is its own parent may have nobody behind it but itself.
+            let at_least = usize::from(!sheet.pedigree.is_founder(plant));
+            sheet.drafts[at].cell.behind = n_ancestors.max(at_least);
             continue;
         };
         for Upward { what, role, certain } in parents {

@@ -107,11 +107,12 @@ impl On<'_, '_> {
                 _ => self.litters.push(Litter { cross: at, ..litter }),
             }
         }
-        if n_left_out > 0 && self.take_rows(1) {
-            self.hang(parent, What::MoreCrosses(n_left_out), None, true);
-        }
-        if n_left_out == n_all {
-            self.sheet.drafts[parent].cell.beyond = n_all;
+        if n_left_out > 0 {
+            if self.take_rows(1) {
+                self.hang(parent, What::MoreCrosses(n_left_out), None, true);
+            } else {
+                self.sheet.drafts[parent].cell.beyond = n_left_out;
+            }
         }
         varieties
     }

@@ -8,7 +8,7 @@ mod view;
 mod words;
 
 use crate::book::PlantId;
-use crate::lineage::draw::{Picture, What};
+use crate::lineage::draw::{Cell, Picture, What};
 use crate::views::Desk;
 
 use super::{
@@ -75,15 +75,17 @@ impl Page for Line {
     }
 
     fn refresh(&mut self, around: &Around<'_>) {
-        let under = self.drawn.as_ref().and_then(|drawn| drawn.picture.cells.get(self.at));
-        let under = under.map(|cell| cell.what);
+        let before = self.drawn.take().map(|drawn| drawn.picture);
         self.drawn = self.asked.or_else(|| latest_keeper(around.desk)).map(|centre| {
             let (picture, layout) = layout::draw(around, centre);
             Drawn { picture, layout }
         });
-        let cells = self.drawn.iter().flat_map(|drawn| &drawn.picture.cells);
-        self.at =
-            cells.enumerate().find(|(_, cell)| Some(cell.what) == under).map_or(0, |(at, _)| at);
+        let now = self.drawn.as_ref().map(|drawn| &drawn.picture);
+        if before.as_ref() != now {
+            let under = before.as_ref().and_then(|picture| picture.cells.get(self.at));
+            let is_same = |cell: &Cell| Some(cell.what) == under.map(|cell| cell.what);
+            self.at = now.and_then(|now| now.cells.iter().position(is_same)).unwrap_or_default();
+        }
     }
 
     fn update(&mut self, input: Input<'_>, around: &Around<'_>) -> Step {
