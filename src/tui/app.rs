@@ -132,6 +132,7 @@ impl App {
             n_behind: self.trail.n_behind(),
             n_lists: stand.n_lists,
             sorts: stand.sorts,
+            filters: stand.filters,
             chooses: stand.chooses,
             seasons: stand.seasons,
             sideways: stand.sideways,

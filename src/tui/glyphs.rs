@@ -42,6 +42,31 @@ pub struct Glyphs {
     /// A line that is joined to the left (1), to the right (2), above (4) and below (8), by the
     /// sum of these.
     pub rails: [&'static str; 16],
+    /// How the plants of a plan stand.
+    pub plants: Plants,
+    /// Shades from little to much.
+    pub shades: [&'static str; 8],
+}
+
+/// The signs of plants on a plan, each told from every other by its shape.
+#[derive(Debug)]
+pub struct Plants {
+    /// A place where nothing stands.
+    pub empty: &'static str,
+    /// In leaf, no bloom seen.
+    pub unbloomed: &'static str,
+    /// In bloom, without a word.
+    pub open: &'static str,
+    /// Held.
+    pub held: &'static str,
+    /// Kept.
+    pub kept: &'static str,
+    /// Kept and named.
+    pub named: &'static str,
+    /// Thrown out.
+    pub discarded: &'static str,
+    /// Lost.
+    pub lost: &'static str,
 }
 
 /// For terminals that write Unicode.
@@ -65,6 +90,17 @@ pub static FINE: Glyphs = Glyphs {
     unknown: "–",
     to: "–",
     rails: [" ", "─", "─", "─", "│", "╯", "╰", "┴", "│", "╮", "╭", "┬", "│", "┤", "├", "┼"],
+    plants: Plants {
+        empty: "·",
+        unbloomed: "|",
+        open: "○",
+        held: "◐",
+        kept: "●",
+        named: "◆",
+        discarded: "×",
+        lost: "–",
+    },
+    shades: ["▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"],
 };
 
 /// For terminals that do not.
@@ -88,6 +124,17 @@ pub static PLAIN: Glyphs = Glyphs {
     unknown: "-",
     to: "-",
     rails: [" ", "-", "-", "-", "|", "'", "'", "+", "|", ".", ".", "+", "|", "+", "+", "+"],
+    plants: Plants {
+        empty: ".",
+        unbloomed: "'",
+        open: "o",
+        held: "?",
+        kept: "*",
+        named: "#",
+        discarded: "x",
+        lost: "-",
+    },
+    shades: [".", ":", "-", "=", "+", "*", "#", "@"],
 };
 
 #[cfg(test)]
@@ -118,7 +165,10 @@ mod tests {
                 set.bar,
                 set.stub,
             ];
-            for sign in all.into_iter().chain(set.rails) {
+            let Plants { empty, unbloomed, open, held, kept, named, discarded, lost } = set.plants;
+            let plants = [empty, unbloomed, open, held, kept, named, discarded, lost];
+            assert!(plants.iter().all(|a| plants.iter().filter(|b| a == *b).count() == 1));
+            for sign in all.into_iter().chain(plants).chain(set.shades).chain(set.rails) {
                 assert_eq!(sign.width(), 1, "{sign}");
                 assert!(!plain || sign.is_ascii(), "{sign}");
             }

@@ -9,6 +9,7 @@
 
 pub mod action;
 mod app;
+mod bed;
 mod blank;
 mod cross;
 mod crosses;

@@ -8,8 +8,7 @@ use std::{fmt, sync::Arc};
 use ratatui::layout::Rect;
 
 use super::{
-    action::Action, blank::Blank, cross::Cross, crosses::Crosses, evening::Review, glyphs::Glyphs,
-    line::Line, pairing::Pairing, place::Place, plant::Plant, theme::Theme, widget::Canvas, worker::Worker,
+    action::Action, bed::Beds, blank::Blank, cross::Cross, crosses::Crosses, evening::Review, glyphs::Glyphs, line::Line, pairing::Pairing, place::Place, plant::Plant, theme::Theme, widget::Canvas, worker::Worker,
 };
 use crate::book::Season;
 use crate::views::Desk;
@@ -94,6 +93,8 @@ pub struct Stand {
     pub n_lists: usize,
     /// Whether the list with the cursor can be ordered and filtered.
     pub sorts: bool,
+    /// Whether letters can be asked of what is shown, where it cannot be ordered.
+    pub filters: bool,
     /// Whether it has ready-made choices.
     pub chooses: bool,
     /// Whether the page is of one season.
@@ -139,6 +140,7 @@ pub(super) fn open(place: Place) -> Box<dyn Page> {
         Place::Plant(id) => Box::new(Plant::page(id)),
         Place::Cross(id) => Box::new(Cross::page(id)),
         Place::Pairing(at) => Box::new(Pairing::page(at)),
+        Place::Bed => Box::new(Beds::default()),
         _ => Box::new(Blank::new(place)),
     }
 }

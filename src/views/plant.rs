@@ -1,7 +1,8 @@
 //! The page of a plant: what it is, its diary, its kin, and what it gave as a parent.
 
 use crate::book::{
-    CrossId, Life, PlantId, PlantRecord, Position, SizeClass, Stage, State, Verdict, When,
+    CrossId, Life, PlantDeed, PlantId, PlantRecord, Position, SizeClass, Stage, State, Verdict,
+    When,
 };
 
 use super::{Brief, Desk, Levels, Party, parents, sibs, words};
@@ -169,9 +170,23 @@ fn size<'a>(desk: &'a Desk, bloom_mm: f64, group: Option<&str>) -> Option<&'a Si
 
 fn looks(record: PlantRecord<'_>) -> impl DoubleEndedIterator<Item = &crate::book::Look> {
     record.diary().iter().filter_map(|e| match &e.did {
-        crate::book::PlantDeed::Look(look) => Some(&**look),
+        PlantDeed::Look(look) => Some(&**look),
         _ => None,
     })
+}
+
+/// What was seen when it was looked at last.
+pub fn last_look(desk: &Desk, plant: PlantId) -> Option<Line> {
+    let diary = desk.book().plant(plant).diary().iter();
+    diary.rev().find_map(|e| match &e.did {
+        PlantDeed::Look(look) => Some(Line { on: e.on, text: words::look(look) }),
+        _ => None,
+    })
+}
+
+/// When and how it was lost.
+pub fn lost(desk: &Desk, plant: PlantId) -> Option<(When, &str)> {
+    Life::of(desk.book().plant(plant).diary()).lost
 }
 
 /// The crosses a plant was used in, in the order of the book.

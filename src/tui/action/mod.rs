@@ -120,6 +120,8 @@ pub struct Snapshot {
     pub n_lists: usize,
     /// Whether the list with the cursor can be ordered and filtered.
     pub sorts: bool,
+    /// Whether letters can be asked of what is shown, in an order or not.
+    pub filters: bool,
     /// Whether the list has ready-made choices.
     pub chooses: bool,
     /// Whether the page is of one season.

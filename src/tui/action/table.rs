@@ -33,6 +33,10 @@ fn on_cross(s: &Snapshot) -> bool {
             || matches!(s.kind, Kind::Plant | Kind::Cross | Kind::Pairing))
 }
 
+fn can_filter(s: &Snapshot) -> bool {
+    on_page(s) && (s.sorts || s.filters)
+}
+
 fn can_sort(s: &Snapshot) -> bool {
     on_page(s) && s.sorts
 }
@@ -125,7 +129,7 @@ pub const ROWS: &[Row] = &[
             &["o"],
             Group::Lists,
             "show only some: the next choice of this list",
-            |s| can_sort(s) && s.chooses,
+            |s| on_page(s) && s.chooses,
         ),
         "only some",
     ),
@@ -140,8 +144,8 @@ pub const ROWS: &[Row] = &[
             "filter",
             &["f"],
             Group::Lists,
-            "show only rows with these letters",
-            can_sort,
+            "show only what has these letters",
+            can_filter,
         ),
         "filter",
     ),

@@ -21,6 +21,7 @@ fn snapshots() -> Vec<Snapshot> {
                         n_behind: usize::from(on(0)),
                         n_lists: if on(1) { 2 } else { 1 },
                         sorts: on(2),
+                        filters: on(3),
                         chooses: on(2),
                         seasons: on(3),
                         sideways: on(4),
