@@ -7,6 +7,7 @@
     reason = "a test may stop at the first surprise"
 )]
 
+mod bed_screen;
 mod crops;
 mod demo;
 mod import;

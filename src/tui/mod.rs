@@ -10,7 +10,6 @@
 pub mod action;
 mod app;
 mod bed;
-mod blank;
 mod cross;
 mod crosses;
 mod diary;
@@ -28,6 +27,7 @@ mod line;
 mod links;
 pub mod page;
 mod pairing;
+mod pairings;
 pub mod place;
 mod plant;
 mod plants;

@@ -8,7 +8,7 @@ use std::{fmt, sync::Arc};
 use ratatui::layout::Rect;
 
 use super::{
-    action::Action, bed::Beds, blank::Blank, cross::Cross, crosses::Crosses, evening::Review, glyphs::Glyphs, line::Line, pairing::Pairing, place::Place, plant::Plant, theme::Theme, widget::Canvas, worker::Worker,
+    action::Action, bed::Beds, cross::Cross, crosses::Crosses, evening::Review, glyphs::Glyphs, line::Line, pairing::Pairing, pairings::Pairings, place::Place, plant::Plant, theme::Theme, widget::Canvas, worker::Worker,
 };
 use crate::book::Season;
 use crate::views::Desk;
@@ -141,6 +141,6 @@ pub(super) fn open(place: Place) -> Box<dyn Page> {
         Place::Cross(id) => Box::new(Cross::page(id)),
         Place::Pairing(at) => Box::new(Pairing::page(at)),
         Place::Bed => Box::new(Beds::default()),
-        _ => Box::new(Blank::new(place)),
+        Place::Pairings => Box::new(Pairings::default()),
     }
 }

@@ -63,6 +63,11 @@ pub(super) struct Cells {
 }
 
 impl Cells {
+    /// Cells that have something in them, up to the gap before the next place.
+    pub(super) fn inked(self) -> u16 {
+        1 + u16::from(self.has_bloom) + if self.label > 0 { 1 + self.label } else { 0 }
+    }
+
     /// As much as fits for rows of `places`, with numbers of `label` cells, in a plan of `wide`
     /// cells.
     pub(super) fn of(wide: u16, places: usize, label: u16) -> Self {
@@ -77,7 +82,7 @@ impl Cells {
             let spread = u16::try_from(room / places.max(1)).unwrap_or(u16::MAX);
             (spread.min(6), true, 0)
         } else {
-            (2, false, 0)
+            (if fits(3) { 3 } else { 2 }, false, 0)
         };
         Self { wide, has_bloom, label, n: (room / usize::from(wide)).max(1) }
     }
@@ -116,7 +121,8 @@ mod tests {
         assert_eq!(of(200), (11, true, 6));
         assert_eq!(of(145), (9, false, 6));
         assert_eq!(of(80), (4, true, 0));
-        assert_eq!(of(40), (2, false, 0));
+        assert_eq!(of(55), (3, false, 0));
+        assert_eq!(of(45), (2, false, 0));
         assert_eq!(Cells::of(20, 15, 6).n, 7);
         assert_eq!(Cells::of(0, 15, 6).n, 1);
     }

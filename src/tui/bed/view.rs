@@ -43,7 +43,7 @@ impl Beds {
             let number = (place + 1).to_string();
             let here = on_bed && place == self.spot.place;
             let is_round = place == 0 || (place + 1).is_multiple_of(5);
-            if x < free || !(cells.wide >= 4 || is_round) {
+            if x < free || !(cells.wide >= 3 || is_round) {
                 continue;
             }
             window.say(x, 0, &number, if here { Role::Strong } else { Role::Quiet });
@@ -97,7 +97,7 @@ impl Beds {
                 continue;
             }
             self.cell(window, (x, y), who, cells, around);
-            let inked = cells.wide.saturating_sub(if cells.wide > 4 { 2 } else { 1 }).max(1);
+            let inked = cells.inked();
             if spot == self.spot {
                 let from = x.saturating_sub(1);
                 let selected = around.theme.selected();

@@ -18,7 +18,8 @@ pub struct Behind {
     pub record: pairings::Row,
 }
 
-pub(super) fn behind(desk: &Desk, season: Season, levels: Levels) -> Vec<Behind> {
+/// The pairings with keepers in a season, the most keepers first.
+pub fn behind(desk: &Desk, season: Season, levels: Levels) -> Vec<Behind> {
     let mut found: Vec<Behind> = desk
         .pairings()
         .iter()

@@ -6,7 +6,7 @@ mod due;
 mod funnel;
 mod waiting;
 
-pub use behind::Behind;
+pub use behind::{Behind, behind};
 pub use due::Due;
 pub use funnel::{Along, Step};
 pub use waiting::{Waiting, Waits, Why};

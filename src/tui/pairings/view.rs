@@ -1,0 +1,70 @@
+//! How the page and its ranking are drawn.
+
+use ratatui::layout::Rect;
+
+use super::{
+    Pairings, RANKING, Record,
+    ranking::{self, COLUMNS, Choice, RANGE},
+};
+use crate::tui::{
+    page::Around,
+    theme::Role,
+    widget::{
+        Canvas, range, section,
+        table::{self, Table},
+    },
+};
+
+/// The part of the ranking for its lines and their heads: below the heading, above the scale.
+pub(super) fn list_area(area: Rect) -> Rect {
+    let rest = section::below(area, 1);
+    Rect { height: rest.height.saturating_sub(1), ..rest }
+}
+
+impl Pairings {
+    pub(super) fn draw(&self, record: &Record, canvas: &mut Canvas<'_>, around: &Around<'_>) {
+        if record.grid.is_empty() {
+            let sentence = "No cross has been made yet. `trug import` brings in a spreadsheet of \
+                            seedlings or of counts with their parents.";
+            return section::instead(canvas, canvas.area(), sentence);
+        }
+        let layout = self.layout(record, around);
+        if !layout.grid.is_empty() {
+            self.draw_grid(record, canvas, layout.grid, around);
+        }
+        if !layout.ranking.is_empty() {
+            self.ranking(record, canvas, layout.ranking, around);
+        }
+    }
+
+    fn ranking(&self, record: &Record, canvas: &mut Canvas<'_>, area: Rect, around: &Around<'_>) {
+        let listing = &self.lists.all[RANKING];
+        let mut note = section::note(listing, record.rows.len(), COLUMNS, around.glyphs());
+        if self.choice != Choice::All {
+            note = format!("{}, {note}", self.choice.words(around.season));
+        }
+        let rest = section::draw(canvas, area, "ranking", &note);
+        if listing.is_empty() {
+            return section::instead(canvas, rest, "None of them is like that.");
+        }
+        let cell = |at: usize, column: usize| {
+            ranking::cell(around, &record.rows[at], at, record.scale, column)
+        };
+        let focused = !self.on_grid;
+        let table = Table { columns: COLUMNS, listing, list: RANKING, focused, cell: &cell };
+        let body = list_area(area);
+        table::draw(canvas, body, &table);
+        let Some((x, wide)) = table.places(rest.width)[RANGE] else { return };
+        let head = Rect::new(rest.x + x, rest.y, wide, rest.height.min(1));
+        let content = match wide {
+            0..13 => "",
+            13..28 => "would be kept",
+            _ => "a new seedling would be kept",
+        };
+        canvas.within(head).say(0, 0, content, Role::Quiet);
+        let n_lines = u16::try_from(listing.len()).unwrap_or(u16::MAX);
+        let y = rest.y + n_lines.saturating_add(1).min(body.height);
+        let at = Rect::new(rest.x + x, y, wide, u16::from(rest.height > 1));
+        range::draw_scale(canvas, at, record.scale);
+    }
+}
