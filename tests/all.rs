@@ -15,6 +15,7 @@ mod journeys;
 mod kinship;
 mod line;
 mod lineage;
+mod pairings_screen;
 mod published;
 mod rates;
 mod records;

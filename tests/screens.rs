@@ -26,6 +26,8 @@ const WAYS: &[&str] = &[
     "/fer",
     "?",
     "fsa",
+    "2oG",
+    "4<tab>lj",
 ];
 
 #[test]

@@ -73,8 +73,8 @@ impl Cells {
     pub(super) fn of(wide: u16, places: usize, label: u16) -> Self {
         let room = usize::from(wide.saturating_sub(MARGIN));
         let fits = |cell: u16| places.saturating_mul(usize::from(cell)) <= room;
-        let (wide, has_bloom, label) = if fits(label + 5) {
-            (label + 5, true, label)
+        let (wide, has_bloom, label) = if fits(label + 4) {
+            (label + 4, true, label)
         } else if fits(label + 3) {
             (label + 3, false, label)
         } else if fits(4) {
@@ -118,7 +118,7 @@ mod tests {
             let cells = Cells::of(wide, 15, 6);
             (cells.wide, cells.has_bloom, cells.label)
         };
-        assert_eq!(of(200), (11, true, 6));
+        assert_eq!(of(200), (10, true, 6));
         assert_eq!(of(145), (9, false, 6));
         assert_eq!(of(80), (4, true, 0));
         assert_eq!(of(55), (3, false, 0));

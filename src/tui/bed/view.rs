@@ -38,16 +38,23 @@ impl Beds {
         let mut window = canvas.within(area);
         let cells = Self::cells(stood, plan_wide);
         let on_bed = stood.beds.plans.get(self.spot.part).is_some();
+        let here = places(self.left, cells, stood.places)
+            .find(|(_, place)| on_bed && *place == self.spot.place)
+            .map(|(x, place)| (x, (place + 1).to_string()));
+        let taken = here.as_ref().map(|(x, number)| (*x, end(*x, number)));
         let mut free = 0;
         for (x, place) in places(self.left, cells, stood.places) {
             let number = (place + 1).to_string();
-            let here = on_bed && place == self.spot.place;
+            let to = end(x, &number);
             let is_round = place == 0 || (place + 1).is_multiple_of(5);
-            if x < free || !(cells.wide >= 3 || is_round) {
-                continue;
+            let is_clear = taken.is_none_or(|(from, end)| to < from || x > end);
+            if x >= free && is_clear && (cells.wide >= 3 || is_round) {
+                window.say(x, 0, &number, Role::Quiet);
+                free = to + 1;
             }
-            window.say(x, 0, &number, if here { Role::Strong } else { Role::Quiet });
-            free = x + u16::try_from(number.len()).unwrap_or_default() + 1;
+        }
+        if let Some((x, number)) = here {
+            window.say(x, 0, &number, Role::Strong);
         }
     }
 
@@ -141,6 +148,11 @@ impl Beds {
             window.put(x, y, usize::from(cells.label), around.desk.label(id), style);
         }
     }
+}
+
+/// The column after a number.
+fn end(x: u16, number: &str) -> u16 {
+    x.saturating_add(u16::try_from(number.len()).unwrap_or(u16::MAX))
 }
 
 /// The places of a row that are seen, each with its column.

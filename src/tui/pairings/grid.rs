@@ -1,7 +1,7 @@
 //! The grid of seed parents and pollen parents: who was put to whom, and what came of it. Worked
 //! out beside the screen.
 
-use std::collections::BTreeMap;
+use std::{cmp::Reverse, collections::BTreeMap};
 
 use crate::book::{By, Counts, Season};
 use crate::tui::{action::Action, said, widget::text};
@@ -84,11 +84,22 @@ impl Grid {
             seed.add(desk, &pairing.seed, By::Hand, pairing);
             pollen.add(desk, &pairing.pollen, by, pairing);
         }
-        let (seed, pollen) = (seed.ordered(), pollen.ordered());
+        let seed = seed.ordered(&BTreeMap::new());
         let at = |side: &[Parent]| -> BTreeMap<Party, usize> {
             side.iter().enumerate().map(|(i, parent)| (parent.party.clone(), i)).collect()
         };
-        let (rows, columns) = (at(&seed), at(&pollen));
+        let rows = at(&seed);
+        // Pollen parents that were used as often stand in the order of those they were put to,
+        // so that what was made lies close together.
+        let mut partners = BTreeMap::new();
+        for row in &made {
+            if let Some(at) = rows.get(&row.pairing.seed) {
+                let least = partners.entry(row.pairing.pollen.clone()).or_insert(*at);
+                *least = (*at).min(*least);
+            }
+        }
+        let pollen = pollen.ordered(&partners);
+        let columns = at(&pollen);
         let mut squares: Vec<Square> = made
             .into_iter()
             .filter_map(|row| {
@@ -132,17 +143,25 @@ impl Grid {
         &self.squares[first..end.max(first)]
     }
 
+    /// The first pair of the first row that has one.
+    pub(super) fn first(&self) -> Spot {
+        self.squares.first().map_or((0, 0), |s| (s.row, s.column))
+    }
+
     /// Where a pairing stands, in the direction with the most judged plants.
     pub(super) fn spot_of(&self, pairing: usize) -> Option<Spot> {
         let both = self.squares.iter().filter(|s| s.pairing == pairing);
         both.max_by_key(|s| s.counts.judged).map(|s| (s.row, s.column))
     }
 
-    /// The other direction of the pair at a spot, if it was made too.
-    pub(super) fn turned(&self, square: &Square) -> Option<&Square> {
-        let same = |s: &&Square| s.pairing == square.pairing;
-        let other = |s: &&Square| (s.row, s.column) != (square.row, square.column);
-        self.squares.iter().filter(same).find(other)
+    /// The pair at a spot the other way round, if that was made.
+    pub(super) fn turned(&self, (row, column): Spot) -> Option<&Square> {
+        let (seed, pollen) = (self.seed.get(row)?, self.pollen.get(column)?);
+        if seed.party.plant().is_none() || seed.party == pollen.party {
+            return None;
+        }
+        let place = |side: &[Parent], party: &Party| side.iter().position(|p| p.party == *party);
+        self.at((place(&self.seed, &pollen.party)?, place(&self.pollen, &seed.party)?))
     }
 
     /// The largest chance that anything tried has.
@@ -199,12 +218,14 @@ impl Side {
         parent.counts += pairing.counts;
     }
 
-    /// The most used first; those of whom it is not known who they are, last.
-    fn ordered(self) -> Vec<Parent> {
+    /// The most used first, of those used as often the one with the first of the partners; those
+    /// of whom it is not known who they are, last.
+    fn ordered(self, partners: &BTreeMap<Party, usize>) -> Vec<Parent> {
         let mut all: Vec<Parent> = self.0.into_values().collect();
-        all.sort_by_key(|parent| {
+        all.sort_by_cached_key(|parent| {
             let unsure = matches!(parent.party, Party::Among(_) | Party::Unknown);
-            (unsure, std::cmp::Reverse((parent.crosses, parent.counts.judged)))
+            let partner = partners.get(&parent.party).copied();
+            (unsure, Reverse(parent.crosses), partner, Reverse(parent.counts.judged))
         });
         all
     }

@@ -42,7 +42,7 @@ impl Pairings {
             let y = HEADS + u16::try_from(parts.down).unwrap_or(u16::MAX);
             let feet = section::below(area, y);
             self.under(record, &mut canvas.within(feet), around);
-            legend(&mut canvas.within(section::below(feet, 2)), grid, scale, around.glyphs());
+            legend(&mut canvas.within(section::below(feet, 3)), grid, scale, around.glyphs());
         }
     }
 
@@ -112,29 +112,29 @@ impl Pairings {
         };
         let glyphs = around.glyphs();
         let name = format!("{} {} {}", seed.name, glyphs.times, pollen.name);
+        let x = window.say(1, 1, &name, Role::Strong);
+        let turned = grid.turned(self.spot).map(|turned| format!("turned: {}", kept(turned)));
         let Some(square) = grid.at(self.spot) else {
-            let x = window.say(1, 1, &name, Role::Strong);
-            window.say(x + 2, 1, "never made this way", Role::Quiet);
+            let never = match turned {
+                Some(turned) => format!("never made this way {} {turned}", glyphs.dot),
+                None => "never made".to_owned(),
+            };
+            window.say(x + 2, 1, &never, Role::Quiet);
             return;
         };
-        let x = window.say(1, 1, &name, Role::Strong);
-        let mut told = vec![kept(square)];
-        if let Some(turned) = grid.turned(square) {
-            told.push(format!("the other way {}", kept(turned)));
-        }
-        let chance = record.rows.get(square.pairing).map_or(square.chance, |row| row.shrunk);
-        if square.counts.judged > 0 {
-            told.push(format!(
-                "a new one {} ({})",
-                said::percent(chance.p),
-                said::ends(&chance, glyphs)
-            ));
+        let told: Vec<String> = [kept(square)].into_iter().chain(turned).collect();
+        let between = format!(" {} ", glyphs.dot);
+        window.say(x + 2, 1, &told.join(&between), Role::Text);
+        let mut told = Vec::new();
+        if let Some(row) = record.rows.get(square.pairing).filter(|row| row.tried) {
+            let (share, ends) = (said::percent(row.shrunk.p), said::ends(&row.shrunk, glyphs));
+            told.push(format!("a new seedling would be kept: {share} ({ends})"));
         }
         let seasons: Vec<String> = square.seasons.iter().map(ToString::to_string).collect();
         if !seasons.is_empty() {
             told.push(format!("made {}", seasons.join(", ")));
         }
-        window.say(x + 2, 1, &told.join(&format!(" {} ", glyphs.dot)), Role::Text);
+        window.say(1, 2, &told.join(&between), Role::Text);
     }
 }
 
@@ -212,15 +212,16 @@ fn legend(window: &mut Canvas<'_>, grid: &Grid, scale: Scale, glyphs: &Glyphs) {
         x = window.say(x, 0, &format!("{sign}{sign} "), Role::Text);
         x = window.say(x, 0, &said::percent(share), Role::Quiet) + 2;
     }
-    if let Some(mean) = grid.mean {
-        let meaning = format!(
-            "{} more, {} fewer than {} beyond chance   {} never made",
-            glyphs.rising,
-            glyphs.falling,
-            said::percent(mean),
-            glyphs.dot
-        );
-        window.say(x + 1, 0, &meaning, Role::Quiet);
+    let mean = grid.mean.map(|mean| {
+        let (more, fewer) = (glyphs.rising, glyphs.falling);
+        format!("{more} above, {fewer} below {} beyond chance", said::percent(mean))
+    });
+    for meaning in mean.into_iter().chain([format!("{} not made", glyphs.dot)]) {
+        // Half an explanation is none.
+        let room = usize::from(window.area().width.saturating_sub(x + 2));
+        if text::width(&meaning) <= room {
+            x = window.say(x + 1, 0, &meaning, Role::Quiet) + 2;
+        }
     }
 }
 

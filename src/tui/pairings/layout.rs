@@ -12,21 +12,24 @@ pub(super) struct Layout {
 }
 
 /// Cells of the screen from one pollen parent to the next.
-pub(super) const CELL: u16 = 9;
+pub(super) const CELL: u16 = 10;
 /// Cells for the own figures of a seed parent.
 pub(super) const FIGURES: u16 = 9;
 /// Rows above the first seed parent: heading, names on two rows, own figures.
 pub(super) const HEADS: u16 = 4;
-/// Rows below the last: what is under the cursor, and what the shades mean.
-const FEET: u16 = 3;
+/// Rows below the last: a blank, two of what is under the cursor, and what the shades mean.
+const FEET: u16 = 4;
+/// Cells that the ranking needs for its ranges.
+const RANKING: u16 = 86;
 
 impl Layout {
     /// Divides the body for a grid of `rows` by `columns` with names of `name` cells.
     pub(super) fn of(body: Rect, (rows, columns): (usize, usize), on_grid: bool) -> Self {
         let count = |n: usize| u16::try_from(n).unwrap_or(u16::MAX);
-        if body.width >= 150 {
-            let wanted = count(columns).saturating_mul(CELL).saturating_add(22 + FIGURES);
-            let (grid, ranking) = beside(body, wanted.clamp(48, body.width / 2), 2);
+        if body.width >= RANKING + 72 {
+            let wanted = count(columns).saturating_mul(CELL).saturating_add(25 + FIGURES);
+            let most = (body.width - RANKING).min(body.width * 5 / 9);
+            let (grid, ranking) = beside(body, wanted.clamp(48, most), 2);
             return Self { grid, ranking };
         }
         if body.width >= 66 && body.height >= 30 {

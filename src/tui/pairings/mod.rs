@@ -227,7 +227,7 @@ impl Page for Pairings {
         let tried = record.rows.iter().filter(|row| row.tried).count();
         match record.grid.mean {
             Some(mean) => format!(
-                "Which pairs give keepers, as far as the records say: {n}, {} of them judged; {} kept in all.",
+                "Which pairs give keepers, so far: {} of {n} judged, {} kept in all.",
                 said::grouped(tried),
                 said::percent(mean)
             ),
@@ -292,6 +292,9 @@ impl Pairings {
     /// Takes in that the record has come.
     fn arrived(&mut self, around: &Around<'_>) {
         self.arrange(around);
-        self.together();
+        if let Some(record) = self.coming.here() {
+            // The most used parents come into view first.
+            self.spot = record.grid.first();
+        }
     }
 }

@@ -14,10 +14,10 @@ use crate::tui::{
 use crate::views::pairings::Row;
 
 pub(super) const COLUMNS: &[Column] = &[
-    Column::words("pairing", 14, 44, 0),
+    Column::words("pairing", 20, 44, 0),
     Column::figures("last", 4, 4),
     Column::figures("kept", 9, 1),
-    Column::words("", 12, 60, 2),
+    Column::words("", 20, 60, 2),
     Column::figures("chance", 12, 1),
 ];
 
