@@ -1,8 +1,6 @@
 //! The beds: keys pressed, and what the screen then shows.
 
-#[path = "sample.rs"]
-mod sample;
-
+use crate::sample;
 use trug::tui::{Event, Settings, Stage};
 
 fn stage(size: (u16, u16)) -> Stage {

@@ -2,7 +2,11 @@
 
 use chrono::NaiveDate;
 
-use super::{glyphs::Glyphs, theme::Role, widget::table::Cell};
+use super::{
+    glyphs::Glyphs,
+    theme::Role,
+    widget::{table::Cell, text},
+};
 use crate::book::{By, CrossId, Grain, Season, When};
 use crate::views::{Desk, Interval, Party, words};
 
@@ -89,6 +93,28 @@ pub(super) fn pair(
         return format!("{mother} selfed");
     }
     format!("{mother} {} {}", glyphs.times, party(desk, pollen, by))
+}
+
+/// The two parents of a pairing in at most `room` cells. The longer name is cut, so that both are
+/// told from others.
+pub(super) fn pairing_within(desk: &Desk, at: usize, room: usize, glyphs: &Glyphs) -> String {
+    let whole = pairing(desk, at, glyphs);
+    let between = format!(" {} ", glyphs.times);
+    let Some((seed, pollen)) = whole.split_once(&between) else { return whole };
+    let room = room.saturating_sub(text::width(&between));
+    let (left, right) = (text::width(seed), text::width(pollen));
+    if left + right <= room {
+        return whole;
+    }
+    let half = room / 2;
+    let (left, right) = match (left <= half, right <= room - half) {
+        (true, _) => (left, room - left),
+        (_, true) => (room - right, right),
+        _ => (half, room - half),
+    };
+    let [seed, pollen] =
+        [(seed, left), (pollen, right)].map(|(name, most)| text::cut(name, most, glyphs.ellipsis));
+    format!("{seed}{between}{pollen}")
 }
 
 /// The parents of a cross.

@@ -119,7 +119,7 @@ fn stands(id: PlantId, state: State, season: Season, around: &Around<'_>) -> Str
         return format!("{then} in {season}, {} now", signs::word(brief.state));
     }
     match brief.stage {
-        Some(stage) if state == State::Kept => words::stage(stage).to_owned(),
+        Some(keeper) if state == State::Kept => words::stage(keeper).to_owned(),
         _ => then.to_owned(),
     }
 }

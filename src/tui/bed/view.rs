@@ -182,7 +182,7 @@ fn heading(window: &mut Canvas<'_>, y: u16, stood: &Stood, part: usize) {
 
 /// What to say, and to do, where there is nothing to show.
 fn nothing(around: &Around<'_>) -> String {
-    let planted = around.desk.seasons().into_iter().filter(|s| *s < around.season).next_back();
+    let planted = around.desk.seasons().into_iter().rfind(|s| *s < around.season);
     if planted.is_some() {
         format!(
             "No plant was put in a bed in {}. An earlier season may have had some.",

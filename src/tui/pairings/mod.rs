@@ -191,18 +191,18 @@ impl Pairings {
                 self.arrange(around);
                 return Step::Taken;
             }
-            Input::Do(_) if self.on_grid => return self.on_grid(input, around),
+            Input::Do(_) | Input::Wheel { list: None, .. } if self.on_grid => {
+                return self.on_grid(input, around);
+            }
             Input::Line { list: GRID, .. } | Input::Wheel { list: Some(GRID), .. } => {
                 return self.on_grid(input, around);
             }
-            Input::Wheel { list: None, .. } if self.on_grid => return self.on_grid(input, around),
             Input::Line { .. } if std::mem::replace(&mut self.on_grid, false) => {
                 // The first click only brings the cursor over.
                 self.lists.take(input, &shapes);
                 return Step::Taken;
             }
-            Input::Do(_) | Input::Line { .. } | Input::Wheel { .. } => {}
-            Input::Head { .. } | Input::Filter(_) => {}
+            _ => {}
         }
         match self.lists.take(input, &shapes) {
             Outcome::Step(step) => step,

@@ -14,14 +14,15 @@ use crate::tui::{
 use crate::views::pairings::Row;
 
 pub(super) const COLUMNS: &[Column] = &[
-    Column::words("pairing", 20, 44, 0),
-    Column::figures("last", 4, 4),
-    Column::figures("kept", 9, 1),
-    Column::words("", 20, 60, 2),
-    Column::figures("chance", 12, 1),
+    Column::words("pairing", 30, 40, 1),
+    Column::figures("last made", 9, 4),
+    Column::figures("kept", 9, 2),
+    Column::words("", 16, 40, 0),
+    Column::figures("chance", 12, 3),
 ];
 
-/// Which column of [`COLUMNS`] holds the ranges, and which the figures beside them.
+/// Which column of [`COLUMNS`] holds the parents, which the ranges, and which the figures beside them.
+pub(super) const PAIRING: usize = 0;
 pub(super) const RANGE: usize = 3;
 pub(super) const CHANCE: usize = 4;
 
@@ -73,17 +74,18 @@ impl Choice {
     }
 }
 
-/// What stands in a row and column; `at` is the place of the pairing in the book.
+/// What stands in a row and column; `at` is the place of the pairing in the book, and `room` the
+/// cells for its parents.
 pub(super) fn cell<'a>(
     around: &Around<'a>,
     row: &Row,
     at: usize,
-    scale: Scale,
+    (scale, room): (Scale, usize),
     column: usize,
 ) -> Cell<'a> {
     let counts = row.pairing.counts;
     match column {
-        0 => Cell::text(said::pairing(around.desk, at, around.glyphs())),
+        0 => Cell::text(said::pairing_within(around.desk, at, room, around.glyphs())),
         1 => Cell::quiet(last(row).map_or_else(String::new, |season| season.to_string())),
         2 if row.tried => Cell::Text(said::of(counts.kept, counts.judged).into(), Role::Strong),
         2 => Cell::quiet("not yet"),

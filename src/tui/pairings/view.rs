@@ -4,7 +4,7 @@ use ratatui::layout::Rect;
 
 use super::{
     Pairings, RANKING, Record,
-    ranking::{self, COLUMNS, Choice, RANGE},
+    ranking::{self, COLUMNS, Choice, PAIRING, RANGE},
 };
 use crate::tui::{
     page::Around,
@@ -47,12 +47,18 @@ impl Pairings {
         if listing.is_empty() {
             return section::instead(canvas, rest, "None of them is like that.");
         }
-        let cell = |at: usize, column: usize| {
-            ranking::cell(around, &record.rows[at], at, record.scale, column)
-        };
-        let focused = !self.on_grid;
-        let table = Table { columns: COLUMNS, listing, list: RANKING, focused, cell: &cell };
         let body = list_area(area);
+        let cell = |room: usize| {
+            move |at: usize, column: usize| {
+                ranking::cell(around, &record.rows[at], at, (record.scale, room), column)
+            }
+        };
+        let whole = cell(usize::MAX);
+        let focused = !self.on_grid;
+        let table = Table { columns: COLUMNS, listing, list: RANKING, focused, cell: &whole };
+        let room = table.places(body.width)[PAIRING].map_or(0, |(_, wide)| usize::from(wide));
+        let fitted = cell(room);
+        let table = Table { cell: &fitted, ..table };
         table::draw(canvas, body, &table);
         let Some((x, wide)) = table.places(rest.width)[RANGE] else { return };
         let head = Rect::new(rest.x + x, rest.y, wide, rest.height.min(1));
