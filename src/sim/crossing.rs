@@ -9,6 +9,13 @@ use super::{
 
 use crate::book::By;
 
+/// The parents of a cross: the seed parent, and who may have given the pollen.
+struct Partners {
+    seed: usize,
+    pollen: Vec<(usize, f64)>,
+    by: By,
+}
+
 /// Which part a parent plays.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Role {
@@ -19,33 +26,14 @@ enum Role {
 impl Garden {
     /// Makes a cross, if its parents can be had.
     pub(super) fn make(&mut self, plan: &Plan, year: &Year) {
-        let (seed, pollen, by) = match plan.way {
-            Way::Bought(..) => return,
-            Way::Hand(Who::Free, Who::Free) => {
-                let Some((seed, pollen)) = self.free_pair(year) else { return };
-                (seed, vec![(pollen, 1.0)], By::Hand)
-            }
-            Way::Hand(seed, pollen) => {
-                let Some(seed) = self.choose(seed, Role::Seed, year, None) else { return };
-                let pollen = self.choose(pollen, Role::Pollen, year, Some(seed));
-                let Some(pollen) = pollen else { return };
-                (seed, vec![(pollen, 1.0)], By::Hand)
-            }
-            Way::Selfed(who) => {
-                let Some(seed) = self.choose(who, Role::Seed, year, None) else { return };
-                (seed, vec![(seed, 1.0)], By::Hand)
-            }
-            Way::Bees(seed, likely) => {
-                let Some(seed) = self.choose(seed, Role::Seed, year, None) else { return };
-                let likely = likely
-                    .iter()
-                    .filter_map(|&(who, w)| {
-                        self.choose(who, Role::Pollen, year, Some(seed)).map(|i| (i, w))
-                    })
-                    .collect();
-                (seed, likely, By::Bees)
-            }
-        };
+        let Some(Partners { seed, pollen, by }) = self.partners(plan.way, year) else { return };
+        if let (Some(adds), [(only, _)]) = (plan.adds, &pollen[..]) {
+            self.set_pairing(seed, *only, adds);
+        }
+        self.plants[seed].is_parent = true;
+        for (i, _) in &pollen {
+            self.plants[*i].is_parent = true;
+        }
         let heads = self.heads(plan, year, seed, &pollen, by);
         let seeds = heads
             .iter()
@@ -67,6 +55,45 @@ impl Garden {
         if plan.away > 0 {
             // Raised next season, whose weather there nobody here knows.
             self.raise_away(self.families.len() - 1, year, plan.away, 0.0);
+        }
+    }
+
+    /// The seed parent, and who may give the pollen.
+    fn partners(&mut self, way: Way, year: &Year) -> Option<Partners> {
+        let by_hand = |seed, pollen| Partners { seed, pollen: vec![(pollen, 1.0)], by: By::Hand };
+        match way {
+            Way::Bought(..) => None,
+            Way::Hand(Who::Free, Who::Free) => {
+                let (seed, pollen) = self.free_pair(year)?;
+                Some(by_hand(seed, pollen))
+            }
+            Way::Hand(seed, pollen) => {
+                let seed = self.choose(seed, Role::Seed, year, None)?;
+                let pollen = self.choose(pollen, Role::Pollen, year, Some(seed))?;
+                Some(by_hand(seed, pollen))
+            }
+            Way::Selfed(who) => {
+                let seed = self.choose(who, Role::Seed, year, None)?;
+                Some(by_hand(seed, seed))
+            }
+            Way::Again(code) => {
+                let before = self.families.iter().find(|f| f.code == code)?;
+                let (seed, pollen) = (before.seed?, before.pollen.first()?.0);
+                let both = [seed, pollen].into_iter().all(|i| self.in_flower(i, year).is_some());
+                let pair = if both { Some((seed, pollen)) } else { self.free_pair(year) };
+                pair.map(|(seed, pollen)| by_hand(seed, pollen))
+            }
+            Way::Mixed(seed, likely) | Way::Bees(seed, likely) => {
+                let seed = self.choose(seed, Role::Seed, year, None)?;
+                let mut pollen: Vec<(usize, f64)> = Vec::new();
+                for &(who, weight) in likely {
+                    let found = self.choose(who, Role::Pollen, year, Some(seed));
+                    let new = found.filter(|i| pollen.iter().all(|(other, _)| other != i));
+                    pollen.extend(new.map(|i| (i, weight)));
+                }
+                let by = if matches!(way, Way::Mixed(..)) { By::Hand } else { By::Bees };
+                Some(Partners { seed, pollen, by })
+            }
         }
     }
 
@@ -238,7 +265,7 @@ impl Garden {
             By::Bees => luck.seeds_by_bees * set,
         };
         let seeds = if dice.chance(empty) { 0 } else { dice.count(mean, 0.5).clamp(1, 70) };
-        let threshed = after(cut, dice.between(14.0, 34.0));
+        let threshed = after(cut, dice.between(9.0, 24.0));
         HeadFacts { pollinated, cut: Some(cut), end: HeadEnd::Threshed(threshed, seeds) }
     }
 }

@@ -117,8 +117,6 @@ pub struct Plant {
     pub key: String,
     /// Its family; absent for a variety.
     pub family: Option<usize>,
-    /// Which sowing of the family it came of.
-    pub sowing: usize,
     /// Its genes.
     pub genome: Genome,
     /// Its breeding values.
@@ -133,6 +131,8 @@ pub struct Plant {
     pub gives_seed: bool,
     /// Whether it gives pollen.
     pub gives_pollen: bool,
+    /// Whether it has been used in a cross; such a plant is looked after.
+    pub is_parent: bool,
     /// The season in which a variety came.
     pub since: i16,
     /// Later seasons in which the garden was without it.

@@ -41,7 +41,7 @@ pub(super) fn date(season: i16, month: u32, day: u32) -> NaiveDate {
 /// first in mid-July (shape as in Kitchener's bed of 750 collerette seedlings, of which 82 %
 /// opened).
 const OPEN: [(f64, f64); 6] =
-    [(0.0, 8.0), (0.1, 20.0), (0.8, 90.0), (0.85, 106.0), (0.91, 128.0), (1.0, 170.0)];
+    [(0.0, 8.0), (0.1, 21.0), (0.78, 91.0), (0.8, 106.0), (0.86, 128.0), (1.0, 170.0)];
 
 impl Garden {
     /// A garden with nothing in it.
@@ -91,7 +91,6 @@ impl Garden {
         Plant {
             key,
             family: None,
-            sowing: 0,
             worth: self.nature.worth(&genome, pairing),
             genome,
             values,
@@ -99,6 +98,7 @@ impl Garden {
             father: None,
             gives_seed: true,
             gives_pollen: true,
+            is_parent: false,
             since: i16::MIN,
             without: Vec::new(),
             years: Vec::new(),
@@ -159,7 +159,11 @@ impl Garden {
             let start = if now.opened { now.opens } else { now.planted };
             let death =
                 after(start, (end - start).num_days().max(6) as f64 * dice.between(0.1, 0.9));
-            let bar = if n_before == 0 { 0.0 } else { habits.second_bar };
+            let bar = match n_before {
+                0 => 0.0,
+                _ if plant.is_parent => habits.second_bar - 0.7,
+                _ => habits.second_bar,
+            };
             now.fate = match now.opened {
                 _ if dies_first => Fate::Died(death),
                 true if dies_later => Fate::Died(death),
@@ -183,9 +187,12 @@ impl Garden {
                 continue;
             };
             if matches!(now.fate, Fate::Kept | Fate::Held | Fate::HeldOver) {
-                now.tubers = self.luck.count((3.2 + 1.1 * tubers).clamp(0.8, 8.0), 0.1);
+                now.tubers = self.luck.count((3.4 + 1.1 * tubers).clamp(0.8, 8.0), 0.1);
+                // Cuttings stand in for a clump that failed.
+                now.tubers = now.tubers.max(if plant.is_parent { 2 } else { 0 });
                 // A clump rots or keeps as one; within a sound clump the odd tuber goes.
-                let rots = self.luck.chance(year.winter);
+                let cared_for = if plant.is_parent { 0.25 } else { 1.0 };
+                let rots = self.luck.chance(year.winter * cared_for);
                 now.sound = if rots { 0 } else { self.luck.of(now.tubers, 0.93) };
             }
         }

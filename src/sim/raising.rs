@@ -48,6 +48,10 @@ impl Garden {
     /// Older plants, from the last place back, so that a year's seedlings stand together.
     pub(super) fn replant(&mut self, year: &Year) {
         let mut places = self.places();
+        let in_last =
+            self.ways.beds.last().map_or(0, |b| index(f64::from(b.rows) * f64::from(b.places)));
+        let front = places.len() - in_last;
+        places.drain(front..front + index(f64::from(year.for_varieties)).min(in_last));
         let mut alive: Vec<usize> = (0..self.plants.len())
             .filter(|&i| !self.plants[i].years.is_empty() && self.plants[i].lives())
             .collect();
@@ -136,13 +140,13 @@ impl Garden {
             let Some(position) = places.next() else { break };
             // Four rows a day is what a back stands.
             let planted = after(begins, (n / 60) as f64 * 2.0);
-            let i = self.be_born(f, s, format!("{:02}-{:03}", year.season % 100, n + 1));
+            let i = self.be_born(f, format!("{:02}-{:03}", year.season % 100, n + 1));
             self.plants[i].years.push(new_year(year.season, position, planted));
             self.families[f].sowings[s].planted += 1;
         }
     }
 
-    fn be_born(&mut self, f: usize, sowing: usize, key: String) -> usize {
+    fn be_born(&mut self, f: usize, key: String) -> usize {
         let seed = self.families[f].seed;
         let father = self.draw_father(f);
         let genome = {
@@ -156,7 +160,6 @@ impl Garden {
         };
         let mut plant = self.newborn(key, genome, pairing);
         plant.family = Some(f);
-        plant.sowing = sowing;
         plant.father = father;
         self.plants.push(plant);
         self.families[f].plants.push(self.plants.len() - 1);

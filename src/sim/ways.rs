@@ -80,6 +80,10 @@ pub struct Year {
     pub winter: f64,
     /// Seedlings wanted in the beds.
     pub wanted: u32,
+    /// The day on which lifting begins; verdicts are given by then.
+    pub lifts: NaiveDate,
+    /// Places at the front of the last bed that are kept for varieties.
+    pub for_varieties: u32,
 }
 
 /// A parent as the raiser thinks of it when the season's crosses are planned.
@@ -100,6 +104,10 @@ pub enum Way {
     Hand(Who, Who),
     /// By hand, with pollen of its own.
     Selfed(Who),
+    /// By hand, with pollen of several mixed.
+    Mixed(Who, &'static [(Who, f64)]),
+    /// The pair of an earlier cross again, by its code.
+    Again(&'static str),
     /// By bees, with the raiser's guesses at the pollen parent; what is left of 1 is anybody.
     Bees(Who, &'static [(Who, f64)]),
     /// Seed that came in a packet from somebody else.
@@ -117,6 +125,8 @@ pub struct Plan {
     pub way: Way,
     /// Heads.
     pub n_heads: u32,
+    /// What the pairing adds beyond its parents, where that is not left to chance.
+    pub adds: Option<f64>,
     /// Plants of it that somebody else raised; above 0 none of its seed is sown here.
     pub away: u32,
 }

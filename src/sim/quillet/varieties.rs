@@ -11,7 +11,7 @@ const TABLE: &str = "\
 Ferry Lantern |  | W. Tranter, 1998 | D 118 115 | apricot, orange | 0.9 0.2 0.7 0.0 1.5 0.9 | 2016 Brill Lane plant sale | Passes on its stem. Never without it.
 Saltmarsh |  | O. Fenn, 2004 | WL 125 120 | straw, white | 0.5 -1.2 0.6 -0.1 0.7 0.5 | 2016 O. Fenn, by post | Weak necks in a wet year, clean colour always.
 Coppice Fire |  | W. Tranter, 2007 | S-c 135 130 | flame, yellow | 1.2 1.3 0.6 0.9 0.9 0.1 | 2017 W. Tranter |
-Mrs Abery's Shawl |  | T. Abery, 1961 | D 175 135 | purple, white | -1.0 1.4 1.0 0.1 -1.3 0.2 | 2014 Hester's grandmother | Grandmother's. Tips of white, no two blooms alike.
+Mrs Abery's Shawl |  | T. Abery, 1961 | D 175 135 | purple, white | -1.0 1.4 1.0 0.1 -0.8 0.2 | 2014 Hester's grandmother | Grandmother's. Tips of white, no two blooms alike.
 Tollgate Rose |  | P. Ansley, 1989 | D 140 110 | pink | -0.3 0.0 0.7 0.0 -0.3 0.4 | 2016 Brill Lane plant sale |
 Widow Tansy |  |  | Ba 98 105 | yellow | 1.6 -1.1 1.1 -1.1 0.2 -0.2 | 2015 the allotments, no name on it | Came unnamed; named by the lane.
 Dunlin |  | O. Fenn, 2011 | Pom 52 95 | bronze | 0.9 0.5 1.2 -1.5 0.3 -0.6 | 2017 O. Fenn, by post |
@@ -88,8 +88,11 @@ fn sort(line: &str) -> Option<Sort> {
             did: PlantDeed::Acquired { from: text(from) },
         }],
     };
-    let mut targets =
-        vec![(Trait::Bloom, (bloom / 120.0).ln() / 0.3), (Trait::Height, (height - 112.0) / 18.0)];
+    let mut targets = vec![
+        (Trait::Bloom, (bloom / 120.0).ln() / 0.3),
+        (Trait::Height, (height - 112.0) / 18.0),
+        (Trait::Late, 0.0),
+    ];
     let of = [Trait::Yellow, Trait::Red, Trait::Full, Trait::Roll, Trait::Liking, Trait::Seed];
     targets.extend(of.into_iter().zip(genes.split(' ').filter_map(|g| g.parse().ok())));
     Some(Sort { variety, parents, targets, since: since.parse().ok()? })

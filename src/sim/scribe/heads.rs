@@ -73,37 +73,48 @@ impl Scribe<'_> {
                 diary.push((on, LotDeed::PrickedOut(n)));
             }
         }
-        Self::leftovers(family, left, &mut diary, dice);
-        let father = (family.by == By::Bees && family.heads.len() == 1).then_some(Father::One);
-        vec![Lot {
-            code: format!("{}-a", family.code).into(),
+        let father = (family.by == By::Hand && family.pollen.len() > 1).then_some(Father::Each);
+        let sown = seeds - left;
+        let apart = sown > 0 && left >= 25 && dice.chance(0.4);
+        let mut lots = Vec::new();
+        let lot = |nth: &str, seeds, diary| Lot {
+            code: format!("{}-{nth}", family.code).into(),
             father,
             seeds: Some(seeds),
             diary: self.finish(diary),
-        }]
+        };
+        if apart {
+            // The late heads went into a packet of their own.
+            lots.push(lot("a", sown, diary));
+            diary = Vec::new();
+        }
+        leftovers(family, left, &mut diary, dice);
+        lots.push(if apart { lot("b", left, diary) } else { lot("a", seeds, diary) });
+        lots
     }
+}
 
-    /// Seed that was not sown: some given away, old packets thrown out.
-    fn leftovers(
-        family: &Family,
-        left: u32,
-        diary: &mut Vec<(chrono::NaiveDate, LotDeed)>,
-        dice: &mut Dice,
-    ) {
-        let sown_last = family.sowings.last().map(|s| s.on);
-        let mut left = left;
-        if left >= 12 && dice.chance(0.25) && family.totals.is_none() {
-            let seeds = dice.from_to(5, left / 2);
-            left -= seeds;
-            let to = Some(dice.word(FRIENDS).into());
-            let on = after(sown_last.unwrap_or(date(family.season + 1, 2, 1)), 5.0);
-            diary.push((on, LotDeed::Given { seeds, to }));
-        }
-        let thrown = date(family.season + 3, 2, dice.from_to(3, 25));
-        if left > 0 && dice.chance(0.8) {
-            let why = if dice.chance(0.2) { "mice in the tin" } else { "old, thrown out" };
-            diary.push((thrown, LotDeed::Gone(why.into())));
-        }
+/// Seed that was not sown: some given away, old packets thrown out.
+fn leftovers(
+    family: &Family,
+    left: u32,
+    diary: &mut Vec<(chrono::NaiveDate, LotDeed)>,
+    dice: &mut Dice,
+) {
+    let sown_last = family.sowings.last().map(|s| s.on);
+    let mut left = left;
+    if left >= 12 && dice.chance(0.25) && family.totals.is_none() {
+        let seeds = dice.from_to(5, left / 2);
+        left -= seeds;
+        let to = Some(dice.word(FRIENDS).into());
+        let on = after(sown_last.unwrap_or(date(family.season + 1, 2, 1)), 5.0);
+        diary.push((on, LotDeed::Given { seeds, to }));
+    }
+    let years = if dice.chance(0.85) { 3 } else { 5 };
+    let thrown = date(family.season + years, 2, dice.from_to(3, 25));
+    if left > 0 {
+        let why = if dice.chance(0.2) { "mice in the tin" } else { "old, thrown out" };
+        diary.push((thrown, LotDeed::Gone(why.into())));
     }
 }
 

@@ -73,13 +73,12 @@ impl<'a> Scribe<'a> {
             .iter()
             .map(|&i| {
                 let plant = &self.garden.plants[i];
-                let lot = lots.get(plant.sowing.min(lots.len().saturating_sub(1)));
                 let (number, id) =
                     self.labels.get(&i).cloned().unwrap_or_else(|| (plant.key.clone(), None));
                 Seedling {
                     number: number.into(),
                     id: id.map(Into::into),
-                    lot: lot.or(lots.first()).map(|l| l.code.clone()),
+                    lot: lots.first().map(|l| l.code.clone()),
                     diary: self.plant(i),
                 }
             })

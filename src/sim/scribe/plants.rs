@@ -47,9 +47,23 @@ impl Page {
         self.entries.push((on, did));
     }
 
+    /// The latest day written so far.
+    fn latest(&self) -> Option<NaiveDate> {
+        self.entries.iter().map(|e| e.0).max()
+    }
+
     fn season(&mut self, now: &PlantYear, year: &Year, nth: usize) {
-        if nth > 0 && self.dice.chance(0.25) {
-            self.put(date(year.season, 4, self.dice.clone().from_to(4, 20)), PlantDeed::Woken);
+        if let Fate::Died(on) = now.fate
+            && nth == 0
+            && on < date(year.season, 6, 22)
+            && self.dice.chance(0.6)
+        {
+            self.die_in_the_pot(now);
+            return;
+        }
+        if nth > 0 && self.dice.chance(0.2) {
+            let day = self.dice.from_to(4, 20);
+            self.put(date(year.season, 4, day), PlantDeed::Woken);
         }
         self.put(now.planted, PlantDeed::Planted(Some(now.position.clone())));
         let opened = visit(now.opens);
@@ -64,7 +78,8 @@ impl Page {
             Fate::Died(on) => {
                 self.bloom(now, opened, nth);
                 let why = self.dice.word(voice::LOST_GROWN);
-                self.put(visit(on).max(opened), PlantDeed::Lost(why.into()));
+                let on = visit(on).max(self.latest().unwrap_or(on));
+                self.put(on, PlantDeed::Lost(why.into()));
             }
             Fate::Thrown | Fate::HeldOver => self.unbloomed(now, year),
             Fate::Kept | Fate::Held | Fate::Discarded => {
@@ -73,16 +88,35 @@ impl Page {
                 self.judge(now, year, opened, nth);
             }
         }
+        self.remarks(now);
         if matches!(now.fate, Fate::Kept | Fate::Held | Fate::HeldOver) {
             self.lift(now, year);
         }
-        if self.dice.chance(0.04) {
+    }
+
+    /// A plant that was numbered and never got as far as the bed.
+    fn die_in_the_pot(&mut self, now: &PlantYear) {
+        let day = self.dice.from_to(4, 14);
+        let on = weekend(date(now.season, 5, day));
+        self.put(on, PlantDeed::Numbered);
+        let why = self.dice.word(voice::LOST_IN_POT);
+        self.put(visit(after(on, 4.0)).min(now.planted), PlantDeed::Lost(why.into()));
+    }
+
+    /// A word in passing, now and then.
+    fn remarks(&mut self, now: &PlantYear) {
+        let on = visit(after(date(now.season, 7, 1), self.dice.between(0.0, 60.0)));
+        let ended = matches!(now.fate, Fate::Died(_) | Fate::Discarded | Fate::Thrown);
+        if ended && self.latest().is_some_and(|last| on >= last) {
+            return;
+        }
+        if self.dice.chance(0.05) {
             let remark = self.dice.word(voice::REMARKS);
-            let on = visit(after(date(year.season, 7, 1), self.dice.between(0.0, 60.0)));
-            let gone = matches!(now.fate, Fate::Died(d) if d < on);
-            if !gone && self.entries.last().is_none_or(|(last, _)| on < *last) {
-                self.put(on, PlantDeed::Note(remark.into()));
-            }
+            self.put(on, PlantDeed::Note(remark.into()));
+        } else if self.dice.chance(0.012) {
+            self.put(on, PlantDeed::TagLost);
+            let remark = self.dice.word(voice::TAG_REMARKS);
+            self.put(on, PlantDeed::Note(remark.into()));
         }
     }
 
@@ -95,10 +129,8 @@ impl Page {
     }
 
     fn unbloomed(&mut self, now: &PlantYear, year: &Year) {
-        self.put(
-            visit(date(now.season, 9, self.dice.clone().from_to(2, 20))),
-            PlantDeed::SeenUnbloomed,
-        );
+        let day = self.dice.from_to(2, 20);
+        self.put(visit(date(now.season, 9, day)), PlantDeed::SeenUnbloomed);
         let last = visit(date(now.season, 10, 6)).min(year.first_frost);
         if self.dice.chance(0.6) {
             self.put(last, PlantDeed::SeenUnbloomed);
@@ -107,13 +139,14 @@ impl Page {
         if budded && self.dice.chance(0.5) {
             self.put(last, PlantDeed::Note("in bud".into()));
         }
-        let on = weekend(after(year.first_frost, 1.0));
+        let from = year.first_frost.min(year.lifts);
+        let on = weekend(after(from, self.dice.between(1.0, 8.0)));
         if now.fate == Fate::Thrown {
             let why = self.dice.word(voice::NEVER);
-            self.verdict(on, Verdict::Discard, why, None);
+            self.verdict(on, Verdict::Discard, why);
         } else {
             let why = self.dice.word(voice::UNBLOOMED_HOLD);
-            self.verdict(on, Verdict::Hold, why, None);
+            self.verdict(on, Verdict::Hold, why);
         }
     }
 
@@ -126,7 +159,7 @@ impl Page {
         }
         if quick {
             let colours = self.seen.colours.iter().map(|&c| c.into()).collect();
-            let faults = self.faults();
+            let faults = self.seen.faults(&mut self.dice);
             self.look(opened, Look { colours, faults, ..Look::default() });
             return;
         }
@@ -154,11 +187,14 @@ impl Page {
         let bloom_mm = measured.then(|| rule(seen.bloom_mm, dice));
         let height_cm =
             (measured && dice.chance(0.6)).then(|| 5.0 * f64::from(whole(seen.height_cm / 5.0)));
-        let mut scores = Vec::new();
-        let form = Seen::score(seen.form, liking, dice);
-        scores.push(("form".into(), form));
+        let mut scores = vec![("form".into(), Seen::score(seen.form, liking, dice))];
         if dice.chance(0.7) {
             scores.push(("stem".into(), Seen::score(seen.stem, 0.3 * liking, dice)));
+        }
+        let more = ["colour", "vigour", "freedom"];
+        if first && liking > 0.0 && dice.chance(0.3) {
+            let of = dice.word(&more);
+            scores.push((of.into(), Seen::score(0.3, liking, dice)));
         }
         let colours = if first { seen.colours.iter().map(|&c| c.into()).collect() } else { vec![] };
         let group = (first && liking > 0.2 && dice.chance(0.3)).then(|| seen.group.into());
@@ -166,56 +202,62 @@ impl Page {
         Look { bloom_mm, height_cm, group, colours, scores, note, ..Look::default() }
     }
 
-    fn faults(&mut self) -> Vec<Box<str>> {
-        let mut faults: Vec<Box<str>> = Vec::new();
-        if self.seen.full < -0.1 && self.dice.chance(0.5) {
-            faults.push("open centre".into());
-        }
-        if self.seen.stem < -0.6 && self.dice.chance(0.4) {
-            faults.push("weak stem".into());
-        }
-        faults
-    }
-
     fn judge(&mut self, now: &PlantYear, year: &Year, opened: NaiveDate, nth: usize) {
-        let last = weekend(after(year.first_frost, 1.0)).min(date(year.season, 11, 8));
         let settled = match now.fate {
             Fate::Discarded if now.liking < -1.0 => after(opened, self.dice.between(0.0, 12.0)),
             Fate::Discarded => after(opened, self.dice.between(5.0, 38.0)),
             _ => after(opened, self.dice.between(18.0, 60.0)).max(date(year.season, 9, 5)),
         };
-        let on = weekend(settled).min(last).max(opened);
-        let seen_last = self.entries.iter().map(|e| e.0).max().unwrap_or(on);
+        if nth == 0 && now.liking.abs() < 0.5 && self.dice.chance(0.18) {
+            self.second_opinion(now, visit(after(opened, 10.0)));
+        }
+        let on = weekend(settled).min(weekend(year.lifts)).max(opened);
         // A verdict comes after the looks it rests on.
-        let on = on.max(seen_last);
+        let on = self.latest().map_or(on, |last| on.max(last));
         let (is, why) = match (now.fate, nth) {
-            (Fate::Kept, 0) => (Verdict::Keep, self.seen.clone().keep(&mut self.dice)),
+            (Fate::Kept, 0) => (Verdict::Keep, self.seen.keep(&mut self.dice)),
             (Fate::Kept, _) => (Verdict::Keep, self.dice.word(voice::AGAIN)),
             (Fate::Held, _) if opened > date(year.season, 9, 25) => {
                 (Verdict::Hold, self.dice.word(voice::HOLD_LATE))
             }
             (Fate::Held, _) => (Verdict::Hold, self.dice.word(voice::HOLD)),
-            (_, 0) => (Verdict::Discard, self.seen.clone().discard(&mut self.dice)),
+            (_, 0) => (Verdict::Discard, self.seen.discard(&mut self.dice)),
             _ => (Verdict::Discard, self.dice.word(voice::NO_MORE)),
         };
-        if nth == 0 && now.liking.abs() < 0.5 && self.dice.chance(0.18) {
-            let mut look = self.close_look(now.liking + 0.6, false);
-            look.who = Some(self.partner.into());
-            self.look(on, look);
+        if is != Verdict::Hold && now.liking.abs() < 0.6 && self.dice.chance(0.12) {
+            self.change_of_mind(is, visit(after(opened, 4.0)).min(on));
         }
         let why = if self.dice.chance(self.says_why) { why } else { "" };
-        self.verdict(on, is, why, None);
+        self.verdict(on, is, why);
     }
 
-    fn verdict(&mut self, on: NaiveDate, is: Verdict, why: &str, who: Option<&str>) {
+    /// The other of the two looks too, and sees it differently.
+    fn second_opinion(&mut self, now: &PlantYear, on: NaiveDate) {
+        let kinder = now.liking + if now.liking < 0.0 { 0.8 } else { -0.6 };
+        let mut look = self.close_look(kinder, false);
+        look.who = Some(self.partner.into());
+        self.look(on, look);
+    }
+
+    /// A first word that was taken back before the season was out.
+    fn change_of_mind(&mut self, last: Verdict, on: NaiveDate) {
+        let (before, said) = match last {
+            Verdict::Keep => (Verdict::Discard, voice::BEFORE_KEEP),
+            Verdict::Discard | Verdict::Hold => (Verdict::Hold, voice::HOLD),
+        };
+        let who = self.dice.chance(0.4).then(|| self.partner.into());
+        let why = Some(self.dice.word(said).into());
+        self.put(on, PlantDeed::Verdict { is: before, why, who });
+    }
+
+    fn verdict(&mut self, on: NaiveDate, is: Verdict, why: &str) {
         let why = (!why.is_empty()).then(|| why.into());
-        self.put(on, PlantDeed::Verdict { is, why, who: who.map(Into::into) });
+        self.put(on, PlantDeed::Verdict { is, why, who: None });
     }
 
     fn lift(&mut self, now: &PlantYear, year: &Year) {
-        let judged = self.entries.iter().map(|e| e.0).max().unwrap_or(year.first_frost);
-        let from = year.first_frost.min(date(year.season, 11, 12));
-        let on = weekend(after(from, self.dice.between(3.0, 12.0))).max(judged);
+        let judged = self.latest().unwrap_or(year.lifts);
+        let on = weekend(after(year.lifts, self.dice.between(0.0, 9.0))).max(judged);
         let tubers = u16::try_from(now.tubers).ok();
         let store = format!("box {}", 1 + self.dice.below(6)).into();
         self.put(on, PlantDeed::Lifted { tubers, store: (now.tubers > 0).then_some(store) });
@@ -229,7 +271,7 @@ impl Page {
             let list = if frost { voice::LOST_FROST } else { voice::LOST_STORE };
             let why = self.dice.word(list);
             self.put(winter, PlantDeed::Lost(why.into()));
-        } else if self.dice.chance(0.55) {
+        } else if self.dice.chance(0.5) {
             let sound = u16::try_from(now.sound).unwrap_or(u16::MAX);
             self.put(winter, PlantDeed::Checked { sound });
         }

@@ -65,6 +65,26 @@ impl Seen {
         Self { bloom_mm, height_cm, colours, group, form, stem, full }
     }
 
+    /// Faults that are noted of it, if anybody troubles to.
+    pub(super) fn faults(&self, dice: &mut Dice) -> Vec<Box<str>> {
+        let tall = (self.height_cm - 130.0) / 20.0;
+        let likely = [
+            ("open centre", 0.1 - self.full),
+            ("weak stem", -0.5 - self.stem),
+            ("nods", -0.8 - self.stem),
+            ("lopsided", -0.7 - self.form),
+            ("gaps", -1.0 - self.form),
+            ("hides in foliage", tall),
+        ];
+        let mut seen: Vec<Box<str>> = Vec::new();
+        for (fault, how_bad) in likely {
+            if how_bad > 0.0 && seen.len() < 2 && dice.chance(0.45) {
+                seen.push(fault.into());
+            }
+        }
+        seen
+    }
+
     /// A score for a deviate by somebody who likes the plant so well.
     pub(super) fn score(deviate: f64, liking: f64, dice: &mut Dice) -> f64 {
         let score = 5.2 + 0.8 * deviate + 0.8 * liking + 0.5 * dice.normal();

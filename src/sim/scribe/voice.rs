@@ -126,6 +126,14 @@ pub(super) const LOST_YOUNG: &[&str] = &[
     "leatherjackets",
     "never got going",
 ];
+/// How a seedling is lost before it is planted.
+pub(super) const LOST_IN_POT: &[&str] = &[
+    "slug in the frame",
+    "damped off",
+    "knocked off the bench",
+    "dried out over the holiday",
+    "snapped at planting",
+];
 /// How a grown plant is lost.
 pub(super) const LOST_GROWN: &[&str] = &[
     "snapped in the gale",
@@ -147,6 +155,16 @@ pub(super) const LOST_FROST: &[&str] =
 pub(super) const HEAD_LOST: &[&str] =
     &["snapped off", "gone, mice", "wind", "cut by mistake", "tag found, no head", "earwigs"];
 
+/// A first word that was taken back.
+pub(super) const BEFORE_KEEP: &[&str] =
+    &["first bloom poor", "too many of these", "looked like nothing", "no room"];
+/// What is said when a label is gone.
+pub(super) const TAG_REMARKS: &[&str] = &[
+    "named again from the plan",
+    "label in the blackbird's nest",
+    "pencil washed off, counted along the row",
+    "label found two places on, so counted twice",
+];
 /// Anything else.
 pub(super) const REMARKS: &[&str] = &[
     "slug damage, came back",
@@ -164,7 +182,8 @@ pub(super) const REMARKS: &[&str] = &[
 ];
 
 impl Seen {
-    fn blames(&self, dice: &mut Dice) -> &'static str {
+    /// Why a plant is thrown out in its first season.
+    pub(super) fn discard(&self, dice: &mut Dice) -> &'static str {
         let mut lists = vec![DULL, DULL];
         if self.full < -0.8 {
             lists.extend([SINGLE, SINGLE, SINGLE]);
@@ -190,11 +209,6 @@ impl Seen {
         }
         let list = lists[dice.below(lists.len())];
         dice.word(list)
-    }
-
-    /// Why a plant is thrown out in its first season.
-    pub(super) fn discard(&self, dice: &mut Dice) -> &'static str {
-        self.blames(dice)
     }
 
     /// Why a plant is kept in its first season.
