@@ -8,7 +8,9 @@ use std::{fmt, sync::Arc};
 use ratatui::layout::Rect;
 
 use super::{
-    action::Action, bed::Beds, cross::Cross, crosses::Crosses, evening::Review, glyphs::Glyphs, line::Line, pairing::Pairing, pairings::Pairings, place::Place, plant::Plant, theme::Theme, widget::Canvas, worker::Worker,
+    action::Action, bed::Beds, cross::Cross, crosses::Crosses, evening::Review, glyphs::Glyphs,
+    line::Line, pairing::Pairing, pairings::Pairings, place::Place, plant::Plant, theme::Theme,
+    widget::Canvas, worker::Worker,
 };
 use crate::book::Season;
 use crate::views::Desk;
