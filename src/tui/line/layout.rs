@@ -43,7 +43,7 @@ pub(super) fn draw(around: &Around<'_>, centre: PlantId) -> (Picture, Layout) {
     let pedigree = around.desk.pedigree();
     let for_offspring = match pedigree.offspring(centre) {
         [] => 2,
-        _ => (wide / 5 * 2).clamp(OFFSPRING.0, OFFSPRING.1).min(wide),
+        _ => (wide / 5 * 2).clamp(OFFSPRING.0, OFFSPRING.1).min(wide / 5 * 3),
     };
     let middle = wide.saturating_sub(for_offspring);
     let room = Room {
