@@ -6,6 +6,7 @@ mod counts;
 mod crosses;
 mod faults;
 mod files;
+mod kept;
 mod plants;
 mod properties;
 mod real;

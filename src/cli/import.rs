@@ -12,7 +12,7 @@ use super::{
     sheet::Sheet,
     shell::{Shell, tell},
 };
-use crate::exchange::import::{self, Import, Options, Outcome, Overlap};
+use crate::exchange::import::{self, Import, Options, Outcome, Overlap, TEMPLATES, Template};
 use crate::shelf::{Opened, Saved};
 
 /// Bring spreadsheets into the book: varieties, seedlings, looks or counts, told by their headers
@@ -21,7 +21,7 @@ use crate::shelf::{Opened, Saved};
 Examples:
   trug import plants.csv
   trug import varieties.csv plants.csv looks.csv --dry-run
-  trug import old-totals.csv --skip-bad")]
+  trug import old-totals.csv --skip-bad", after_long_help = kinds())]
 pub(super) struct Ask {
     /// The files, in any order
     #[arg(required = true, value_name = "FILE.csv")]
@@ -34,6 +34,11 @@ pub(super) struct Ask {
     skip_bad: bool,
     #[command(flatten)]
     wins: Wins,
+}
+
+/// The kinds of file, with an example of each.
+fn kinds() -> String {
+    TEMPLATES.map(|Template { about, csv, .. }| format!("{about}\n\n{csv}")).join("\n")
 }
 
 /// What is to be done where a cross has numbered plants and totals.

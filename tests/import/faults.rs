@@ -189,6 +189,24 @@ fn what_has_not_come_yet_is_refused() {
 }
 
 #[test]
+fn a_year_that_is_only_worked_out_is_not_to_come() {
+    let options = Options { today: "2026-11-01".parse().ok(), ..Options::default() };
+    let text = "seedling,season,note\n1,2026,in a pot\n";
+    let import = taken_into(&empty_book(), &[("s.csv", text)], options);
+    assert!(tale(&import.book).ends_with("  1; 2026 note: in a pot\n"));
+}
+
+#[test]
+fn a_plant_that_becomes_younger_than_its_offspring_is_refused() {
+    let book = taken(&[("s.csv", "seedling,season,seed_parent\n25-1,2020,24-031\n")]).book;
+    assert_eq!(
+        refused_by(&book, &[("s.csv", "seedling,season\n24-031,2022\n")], Options::default()),
+        ["s.csv:2:8: The seed parent \"24-031\" comes of the cross \"22X01\", which was made \
+             later than this one.",]
+    );
+}
+
+#[test]
 fn a_parent_younger_than_its_offspring_is_refused() {
     let text = "seedling,seed_parent,pollen_parent,season\n1,2,A,2020\n3,A,2,2020\n2,A,B,2021\n";
     assert_eq!(

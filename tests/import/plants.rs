@@ -237,6 +237,24 @@ fn names_and_keys_that_meet_stay_apart() {
 }
 
 #[test]
+fn a_variety_row_speaks_for_a_seedling_of_the_book() {
+    let first = taken(&[("s.csv", "seedling,season,pollen_parent\n24-031,2023,Saltmarsh\n")]).book;
+    let text = "variety,seed_parent,note\n24-031,Tide Pool,x\n";
+    let import = taken_into(&first, &[("v.csv", text)], Options::default());
+    assert!(
+        tale(&import.book)
+            .ends_with("23X01: tide-pool × saltmarsh, 2023, hand\n  24-031; 2024 note: x\n")
+    );
+    let text = "variety,pollen_parent\n24-031,Tide Pool\n";
+    assert_eq!(
+        refused_by(&first, &[("v.csv", text)], Options::default()),
+        [
+            "v.csv:2:8: Cross 23X01 has pollen_parent Saltmarsh in the book, and this row says Tide Pool."
+        ]
+    );
+}
+
+#[test]
 fn what_is_odd_is_taken_and_said() {
     let import = taken(&[(
         "s.csv",
@@ -276,6 +294,11 @@ fn a_number_used_twice_in_the_book_is_told_apart_by_its_key() {
     assert_eq!(
         refused_by(&book, &[("l.csv", looks)], Options::default()),
         ["l.csv:2:1: \"1\" fits several plants."]
+    );
+    let looks = "plant,on,height_cm\nid:nobody,2022,90\n";
+    assert_eq!(
+        refused_by(&book, &[("l.csv", looks)], Options::default()),
+        ["l.csv:2:1: No plant of the book has the key in \"id:nobody\" here."]
     );
     let looks = "plant,on,height_cm\nid:1,2022,90\nid:1 of 21X01,2022,95\n";
     let import = taken_into(&book, &[("l.csv", looks)], Options::default());

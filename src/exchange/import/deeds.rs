@@ -18,6 +18,8 @@ pub(super) struct Setting<'c> {
     pub(super) crop: &'c Crop,
     /// The traits that are scored in the files.
     pub(super) traits: &'c [Box<str>],
+    /// The season of today.
+    pub(super) this_season: Season,
 }
 
 /// What is known of a plant beside its row.
@@ -32,16 +34,23 @@ pub(super) struct Known {
 struct Teller<'t, 'r, 's> {
     told: &'t Told<'r, 's>,
     known: Known,
+    this_season: Season,
     deeds: Vec<Deed>,
     undated: Vec<At>,
 }
 
-impl Teller<'_, '_, '_> {
+impl<'t, 'r, 's> Teller<'t, 'r, 's> {
+    fn new(told: &'t Told<'r, 's>, known: Known, setting: &Setting<'_>) -> Self {
+        let this_season = setting.this_season;
+        Self { told, known, this_season, deeds: Vec::new(), undated: Vec::new() }
+    }
+
     /// The year of the first of these dates that the row gives or, failing all, of what is known
     /// beside it: a seedling of a cross blooms in the season after it, at the earliest.
     fn year(&self, columns: &[C]) -> Option<When> {
         let told = columns.iter().find_map(|&column| self.told.date(column)).map(When::season);
-        let known = self.known.season.or(self.known.crossed.map(Season::next));
+        let after_cross = self.known.crossed.map(|season| season.next().min(self.this_season));
+        let known = self.known.season.or(after_cross);
         told.or(known).map(When::year)
     }
 
@@ -67,7 +76,7 @@ pub(super) fn of_seedling(
     remarks: &mut Remarks,
     faults: &mut Faults<'_>,
 ) -> Vec<Deed> {
-    let mut teller = Teller { told, known, deeds: Vec::new(), undated: Vec::new() };
+    let mut teller = Teller::new(told, known, setting);
     let position = told.position();
     if told.cell(C::Planted).is_some() || position.is_some() {
         let at = told.cell(C::Planted).map_or_else(|| told.at(C::Position), |cell| cell.at);
@@ -89,7 +98,7 @@ pub(super) fn of_seedling(
     if let Some(look) = look {
         tell_look(&mut teller, look);
     }
-    tell_verdict(&mut teller);
+    tell_verdict(&mut teller, remarks);
     if let Some(name) = told.boxed(C::Name) {
         let at = told.at(C::Name);
         let others =
@@ -138,10 +147,20 @@ fn tell_look(teller: &mut Teller<'_, '_, '_>, look: Look) {
     }
 }
 
-fn tell_verdict(teller: &mut Teller<'_, '_, '_>) {
+/// The verdict of a row.
+fn verdict_of(told: &Told<'_, '_>, remarks: &mut Remarks) -> Option<PlantDeed> {
+    let Some(is) = told.verdict() else {
+        if let Some(why) = told.cell(C::Why) {
+            remarks.add("A reason without a verdict; left out", why.at);
+        }
+        return None;
+    };
+    Some(PlantDeed::Verdict { is, why: told.boxed(C::Why), who: told.boxed(C::Who) })
+}
+
+fn tell_verdict(teller: &mut Teller<'_, '_, '_>, remarks: &mut Remarks) {
     let told = teller.told;
-    let Some(is) = told.verdict() else { return };
-    let did = PlantDeed::Verdict { is, why: told.boxed(C::Why), who: told.boxed(C::Who) };
+    let Some(did) = verdict_of(told, remarks) else { return };
     let others = [C::FirstBloom, C::Planted, C::LastSeenUnbloomed, C::LostOn, C::Sown];
     let said = told.date(C::VerdictOn);
     let on = said.or(told.date(C::LookOn)).or_else(|| teller.year(&others));
@@ -178,8 +197,8 @@ pub(super) fn of_look(
     if let Some(look) = look_of(told, setting.crop, setting.traits, remarks) {
         tell(PlantDeed::Look(Box::new(look)));
     }
-    if let Some(is) = told.verdict() {
-        tell(PlantDeed::Verdict { is, why: told.boxed(C::Why), who: told.boxed(C::Who) });
+    if let Some(verdict) = verdict_of(told, remarks) {
+        tell(verdict);
     }
     if deeds.is_empty() {
         remarks.add("A look with nothing seen; left out", told.at);
@@ -196,7 +215,7 @@ pub(super) fn of_variety(
     remarks: &mut Remarks,
     faults: &mut Faults<'_>,
 ) -> Vec<Deed> {
-    let mut teller = Teller { told, known, deeds: Vec::new(), undated: Vec::new() };
+    let mut teller = Teller::new(told, known, setting);
     if let Some(look) = look_of(told, setting.crop, setting.traits, remarks) {
         tell_look(&mut teller, look);
     }

@@ -100,14 +100,22 @@ fn fit(entry: &Entry<PlantDeed>, deed: &Deed) -> Fit {
         (D::FirstBloom, D::FirstBloom) if near => same(D::FirstBloom),
         (D::FirstBloom, D::FirstBloom) => dates_differ("first_bloom"),
         (D::Look(known), D::Look(told))
-            if near && who(known.who.as_deref()) == who(told.who.as_deref()) =>
+            if is_same_person(known.who.as_deref(), told.who.as_deref()) =>
         {
             let mut filled = known.clone();
-            settle(look::compare(&mut filled, told), || same(D::Look(filled)))
+            let compare = look::compare(&mut filled, told);
+            if near {
+                settle(compare, || same(D::Look(filled)))
+            } else if deed.assumed && compare.done() == Ok(Came::Same) {
+                Fit::Same(Box::new(entry.clone()))
+            } else {
+                Fit::Apart
+            }
         }
         (D::Verdict { is, why, who: by }, D::Verdict { is: told, why: told_why, who: told_by }) => {
-            let one_word = near || (deed.assumed && in_season);
-            if !one_word || who(by.as_deref()) != who(told_by.as_deref()) {
+            // A date that is only assumed may be another one the next time.
+            let one_word = near || (deed.assumed && (in_season || is == told));
+            if !one_word || !is_same_person(by.as_deref(), told_by.as_deref()) {
                 return Fit::Apart;
             }
             let mut why = why.clone();
@@ -141,9 +149,9 @@ fn fit(entry: &Entry<PlantDeed>, deed: &Deed) -> Fit {
     }
 }
 
-/// Who looked, for comparing.
-fn who(who: Option<&str>) -> Option<String> {
-    who.map(fold)
+/// Whether both looked, or both did not say who did.
+fn is_same_person(a: Option<&str>, b: Option<&str>) -> bool {
+    a.map(fold) == b.map(fold)
 }
 
 fn word(is: Verdict, on: When) -> String {

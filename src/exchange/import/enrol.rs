@@ -6,7 +6,7 @@ use super::{
     column::Column,
     faults::{At, Faults},
     gather::Gathered,
-    kin::several,
+    kin::nobody_certain,
     names::{Looked, Names, Sort, Who},
     value::shown,
 };
@@ -47,8 +47,8 @@ pub(super) fn enrol(
         varieties.push(match names.look_up(name) {
             Looked::One(who) => Some(who),
             Looked::Nobody => Some(names.add_variety(name)),
-            Looked::Several(all) => {
-                several(name, &all, told.at(Column::Variety), names, faults);
+            other => {
+                nobody_certain(name, &other, told.at(Column::Variety), names, faults);
                 None
             }
         });
@@ -62,6 +62,10 @@ fn seedling(number: &str, at: At, names: &mut Names<'_>, faults: &mut Faults<'_>
         Looked::One(who) => vec![who],
         Looked::Several(all) => all,
         Looked::Nobody => Vec::new(),
+        Looked::NoSuchKey => {
+            nobody_certain(number, &Looked::NoSuchKey, at, names, faults);
+            return None;
+        }
     };
     let seedlings: Vec<Who> =
         bearers.into_iter().filter(|&who| names.sort(who) == Sort::OldSeedling).collect();
@@ -69,7 +73,7 @@ fn seedling(number: &str, at: At, names: &mut Names<'_>, faults: &mut Faults<'_>
         [] => Some(names.add_seedling(number)),
         [only] => Some(only),
         _ => {
-            several(number, &seedlings, at, names, faults);
+            nobody_certain(number, &Looked::Several(seedlings), at, names, faults);
             None
         }
     }

@@ -4,6 +4,7 @@ use super::{
     faults::{At, Faults},
     names::{Looked, Names, Sort, Who},
     parent_text::ParentText,
+    value::shown,
 };
 use crate::book::{Book, Candidate, Parent, PlantId, Pollen};
 
@@ -181,8 +182,8 @@ pub(super) fn look_up(
         let who = match names.look_up(name) {
             Looked::One(who) => who,
             Looked::Nobody => names.add_parent(name),
-            Looked::Several(all) => {
-                several(name, &all, at, names, faults);
+            other => {
+                nobody_certain(name, &other, at, names, faults);
                 return None;
             }
         };
@@ -205,12 +206,27 @@ pub(super) fn look_up(
     }))
 }
 
-/// The fault of a word that fits several plants.
-pub(super) fn several(word: &str, all: &[Who], at: At, names: &Names<'_>, faults: &mut Faults<'_>) {
-    let all: Vec<String> = all.iter().map(|&who| names.unmistakable(who)).collect();
-    faults.add(
-        at,
-        format!("\"{word}\" fits several plants."),
-        format!("Write the one that is meant: {} …", all.join(", ")),
-    );
+/// The fault of a word that means no plant for certain: several, or a key that nobody has.
+pub(super) fn nobody_certain(
+    word: &str,
+    looked: &Looked,
+    at: At,
+    names: &Names<'_>,
+    faults: &mut Faults<'_>,
+) {
+    let word = shown(word);
+    if let Looked::Several(all) = looked {
+        let all: Vec<String> = all.iter().map(|&who| names.unmistakable(who)).collect();
+        faults.add(
+            at,
+            format!("\"{word}\" fits several plants."),
+            format!("Write the one that is meant: {} …", all.join(", ")),
+        );
+    } else {
+        faults.add(
+            at,
+            format!("No plant of the book has the key in \"{word}\" here."),
+            "Write its number or name, or the key as it stands in the book after id:.",
+        );
+    }
 }

@@ -21,7 +21,9 @@ use super::{
     row::{Row, Told},
     totals,
 };
-use crate::book::{About, Book, By, Crop, Cross, CrossId, Parent, PlantId, Pollen, Variety};
+use crate::book::{
+    About, Book, By, Crop, Cross, CrossId, Parent, PlantId, Pollen, Season, Variety, When,
+};
 
 /// What the rows come to.
 pub(super) struct Laid<'r, 's> {
@@ -91,12 +93,13 @@ impl<'b, 'f, 'x> Bench<'b, 'f, 'x> {
         (ghosts, incomplete): (&'b BTreeSet<String>, bool),
     ) -> Self {
         let (about, crop, varieties, crosses) = book.clone().into_parts();
+        let this_season = options.today.map_or(Season(i16::MAX), |day| When::day(day).season());
         Self {
             book,
             about,
             crop,
             options,
-            setting: Setting { crop: book.crop(), traits },
+            setting: Setting { crop: book.crop(), traits, this_season },
             names: Names::of(book),
             families: Families::default(),
             faults,
@@ -135,6 +138,7 @@ impl<'b, 'f, 'x> Bench<'b, 'f, 'x> {
         let counted: Vec<Claim<'r>> =
             gathered.counts.iter().map(|told| self.count_claim(told)).collect();
         let places = self.place(&gathered, &enrolled, &claims);
+        self.confirm_varieties(&gathered, &enrolled, &parents);
         let counted = self.place_counts(&gathered, &counted);
         self.names.give_keys();
         self.give_codes();
@@ -173,15 +177,8 @@ impl<'b, 'f, 'x> Bench<'b, 'f, 'x> {
         enrolled: &Enrolled,
         claims: &[Claim<'_>],
     ) -> Vec<Option<usize>> {
-        let old_cross = |who: Who| {
-            let id = PlantId(u32::try_from(who.0).ok()?);
-            self.book.cross_of(id).map(CrossId::index)
-        };
-        let homes: Vec<Option<usize>> = enrolled
-            .seedlings
-            .iter()
-            .map(|who| who.filter(|&w| self.names.sort(w) == Sort::OldSeedling).and_then(old_cross))
-            .collect();
+        let homes: Vec<Option<usize>> =
+            enrolled.seedlings.iter().map(|who| self.old_cross((*who)?)).collect();
         let new = claims.iter().zip(&homes).filter(|(_, home)| home.is_none());
         self.families.settle(new.map(|(claim, _)| claim), &self.names, self.faults);
         for ((claim, home), told) in claims.iter().zip(&homes).zip(&gathered.seedlings) {
@@ -202,6 +199,38 @@ impl<'b, 'f, 'x> Bench<'b, 'f, 'x> {
                 Some(n)
             })
             .collect()
+    }
+
+    /// The cross of a seedling of the book.
+    fn old_cross(&self, who: Who) -> Option<usize> {
+        let id = PlantId(u32::try_from(who.0).ok()?);
+        let is_old = self.names.sort(who) == Sort::OldSeedling;
+        is_old.then(|| self.book.cross_of(id).map(CrossId::index))?
+    }
+
+    /// Holds the parents that rows of varieties give to seedlings of the book against the book.
+    fn confirm_varieties(
+        &mut self,
+        gathered: &Gathered<'_, '_>,
+        enrolled: &Enrolled,
+        parents: &[Parents],
+    ) {
+        let with_rows: BTreeSet<Who> = enrolled.seedlings.iter().flatten().copied().collect();
+        for ((told, who), parents) in
+            gathered.varieties.iter().zip(&enrolled.varieties).zip(parents)
+        {
+            let Some(who) = who.map(|who| self.names.really(who)) else { continue };
+            // Where the seedling has a row of its own, that one has spoken for both.
+            if with_rows.contains(&who) {
+                continue;
+            }
+            let Some(home) = self.old_cross(who) else { continue };
+            let Parents { seed, pollen } = parents.clone();
+            let says = Says { seed, pollen, ..Says::default() };
+            if self.families.agree(home, &says, &self.names, self.faults) {
+                self.remarks.add("Parents of a seedling of the book; noted for its cross", told.at);
+            }
+        }
     }
 
     /// Holds what the row of a seedling of the book says of its cross against the book.

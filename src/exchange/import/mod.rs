@@ -1,10 +1,10 @@
 //! Spreadsheets in: files of comma-separated values to a changed book.
 //!
 //! Several files of four kinds come in together, rows in any order; what each kind may hold is
-//! in [`TEMPLATES`]. The way of a row: bytes to cells ([`sheet`]), header to columns
-//! ([`header`]), cells to values ([`value`]), rows about one plant together ([`gather`]), words
-//! to plants ([`names`], [`kin`]), plants to crosses ([`families`]), and all of it into records
-//! ([`lay`]). Nothing is written here and no file is opened: a plan is the book as it would be,
+//! in [`TEMPLATES`]. The way of a row: bytes to cells (`sheet`), header to columns
+//! (`header`), cells to values (`value`), rows about one plant together (`gather`), words
+//! to plants (`names`, `kin`), plants to crosses (`families`), and all of it into records
+//! (`lay`). Nothing is written here and no file is opened: a plan is the book as it would be,
 //! to be shown or saved by whoever asked.
 
 mod claims;
@@ -23,6 +23,7 @@ mod header;
 mod kin;
 mod lay;
 mod lay_counts;
+mod lay_diaries;
 mod lay_plants;
 mod look;
 mod names;
@@ -140,7 +141,9 @@ pub fn plan(book: &Book, files: &[(String, Vec<u8>)], options: Options) -> Outco
         let laid = bench.lay(&good);
         let sound = found.is_empty();
         let spoilt = found.spoil_a_file();
-        bad.append(&mut with_fellows(&found.rows(), &good));
+        if !sound {
+            bad.append(&mut with_fellows(&found.rows(), &good));
+        }
         faults.append(found);
         if incomplete || spoilt || (!options.skip_bad && !faults.is_empty()) {
             return Outcome::Refused(faults.into_problems());

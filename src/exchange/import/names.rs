@@ -41,6 +41,8 @@ pub(super) enum Looked {
     One(Who),
     Several(Vec<Who>),
     Nobody,
+    /// Nobody, and a key was asked for, so that no newcomer can be meant.
+    NoSuchKey,
 }
 
 /// Every plant and every word for it.
@@ -130,8 +132,8 @@ impl<'b> Names<'b> {
     /// it when folded.
     pub(super) fn look_up(&self, text: &str) -> Looked {
         let by_key = |key: &str| self.book.by_key(key).map(|PlantId(id)| Who(id as usize));
-        if let Some(who) = text.strip_prefix("id:").and_then(by_key) {
-            return Looked::One(self.really(who));
+        if let Some(key) = text.strip_prefix("id:") {
+            return by_key(key).map_or(Looked::NoSuchKey, |who| Looked::One(self.really(who)));
         }
         let mut all = self.bearers(text);
         if by_key(text).is_some() {

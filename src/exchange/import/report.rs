@@ -84,7 +84,7 @@ impl FileReport {
         let parts = [
             (self.added, "added"),
             (self.more, "with more about what was known"),
-            (self.same, "already in the book"),
+            (self.same, "known already"),
             (self.set_aside, "set aside"),
             (self.outdone, "left out because numbered plants win"),
         ];

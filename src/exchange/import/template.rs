@@ -39,10 +39,10 @@ A parent may be ?, or several split by |, with weights if you like: A=0.5|B=0.3|
 as pollen parent is a selfing. Rows without cross share one for the same parents, season and by.
 Without season, it is the year before sowing, planting or bloom.",
         csv: "\
-seedling,seed_parent,pollen_parent,season,by,sown,position,planted,first_bloom,bloom_mm,colours,verdict,verdict_on,why
-26-101,Ferry Lantern,Saltmarsh,2025,hand,2026-03-12,A/3/11,2026-05-29,2026-09-01,98,apricot,keep,2026-10-25,firm stem
-26-102,Ferry Lantern,Saltmarsh,2025,hand,2026-03-12,A/3/12,2026-05-29,,,,,,
-26-140,Saltmarsh,Ferry Lantern=0.5|24-031=0.3|?,2025,bees,,A/4/2,2026-05-29,2026-08,,white,discard,2026,open centre
+seedling,seed_parent,pollen_parent,season,sown,planted,first_bloom,bloom_mm,verdict,why
+26-101,Ferry Lantern,Saltmarsh,2025,2026-03-12,2026-05-29,2026-09-01,98,keep,firm stem
+26-102,Ferry Lantern,Saltmarsh,2025,2026-03-12,2026-05-29,,,,
+26-140,Saltmarsh,Ferry Lantern=0.5|24-031=0.3|?,2025,,2026,2026-08,,discard,open centre
 ",
     },
     Template {

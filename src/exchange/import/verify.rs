@@ -32,17 +32,19 @@ impl Bench<'_, '_, '_> {
         if wrong.is_empty() && loops.is_empty() {
             return;
         }
-        let before: BTreeSet<String> = errors(self.book).map(|fault| fault.message).collect();
-        wrong.retain(|fault| !before.contains(&fault.message));
-        let of = [(&gathered.varieties, Column::Variety), (&gathered.seedlings, Column::Seedling)]
-            .into_iter()
-            .flat_map(|(list, column)| {
-                list.iter().map(move |told| (fold(told.text(column).unwrap_or_default()), told))
-            })
-            .collect();
+        let known: BTreeSet<(String, String)> =
+            errors(self.book).map(|f| (of(&f.at), f.message)).collect();
+        wrong.retain(|fault| !known.contains(&(of(&fault.at), fault.message.clone())));
+        let told_of =
+            [(&gathered.varieties, Column::Variety), (&gathered.seedlings, Column::Seedling)]
+                .into_iter()
+                .flat_map(|(list, column)| {
+                    list.iter().map(move |told| (fold(told.text(column).unwrap_or_default()), told))
+                })
+                .collect();
         let counts = self.count_rows.clone();
         let counts = counts.iter().map(|(code, at)| (&**code, *at)).collect();
-        let rows = Rows { of, counts };
+        let rows = Rows { of: told_of, counts };
         let faulty = self.faults.rows();
         for Fault { at, message, hint, .. } in wrong {
             let places = rows.behind(book, &at);
@@ -108,7 +110,26 @@ impl<'t, 'r, 's> Rows<'t, 'r, 's> {
         let plants = (0..cross.seedlings.len()).filter_map(|n| self.of_seedling(cross, n));
         let mut places: Vec<At> = plants.map(|told| told.at(column)).collect();
         places.extend(self.counts.get(&**code));
+        if places.is_empty() {
+            // The rows may be about a parent.
+            let keys = cross.seed.candidates().chain(cross.pollen_parent().candidates());
+            let parents = keys.filter_map(|(key, _)| self.of_plant(book, book.by_key(key)?));
+            places.extend(parents.map(|told| told.at(Column::Season)));
+        }
         places.sort_unstable();
         places
+    }
+}
+
+/// The record that a place is in; where in the record is left out, because additions move it.
+fn of(place: &Place) -> String {
+    match place {
+        Place::Field(root, _) | Place::Item(root, ..) => of(root),
+        Place::Variety(id, _) => format!("variety {id}"),
+        Place::Cross(code)
+        | Place::Head(code, ..)
+        | Place::Lot(code, ..)
+        | Place::Seedling(code, ..) => code.to_string(),
+        Place::About => String::new(),
     }
 }
