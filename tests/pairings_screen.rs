@@ -71,7 +71,7 @@ fn the_cursor_of_the_grid_names_the_pair_and_enter_opens_it() {
 
 #[test]
 fn selfings_and_unknown_pollen_parents_are_said_in_words() {
-    let stage = stage((170, 50));
+    let stage = stage((190, 50));
     for words in
         ["22-411 selfed", "Osier Maid × bees (3 likely)", "Low Meadow × bees ", "× unknown "]
     {

@@ -19,12 +19,9 @@ fn keep(opened: Opened, import: &Import) -> Opened {
     let Opened { mut shelf, .. } = opened;
     let (book, changed) = (&import.book, &import.changed);
     let mut saved = Saved::default();
-    for variety in book.varieties().iter().filter(|v| changed.varieties.contains(&v.id)) {
-        shelf.write_variety(variety, &mut saved).unwrap();
-    }
-    for cross in book.crosses().iter().filter(|c| changed.crosses.contains(&c.code)) {
-        shelf.write_cross(cross, &mut saved).unwrap();
-    }
+    let varieties = book.varieties().iter().filter(|v| changed.varieties.contains(&v.id));
+    let crosses = book.crosses().iter().filter(|c| changed.crosses.contains(&c.code));
+    shelf.write_records(varieties, crosses, &mut saved).unwrap();
     for id in &changed.varieties_gone {
         shelf.drop_variety(id).unwrap();
     }

@@ -20,7 +20,7 @@ pub(super) const HEADS: u16 = 4;
 /// Rows below the last: a blank, two of what is under the cursor, and what the shades mean.
 const FEET: u16 = 4;
 /// Cells that the ranking needs for its ranges.
-const RANKING: u16 = 86;
+const RANKING: u16 = 104;
 
 impl Layout {
     /// Divides the body for a grid of `rows` by `columns` with names of `name` cells.
