@@ -1,6 +1,7 @@
 //! The demo garden: kept in step with its generator, free of faults, and as advertised.
 //!
-//! After a change to the generator, `TRUG_BLESS=1 cargo test --test all demo::` writes it anew.
+//! After a change to the generator, `TRUG_BLESS=1 cargo test --test all demo::the_files` writes it
+//! anew; `touch src/shelf/demo.rs` then makes the library carry it.
 
 use std::{
     collections::BTreeMap,

@@ -161,10 +161,14 @@ fn leave_waiting(crosses: &mut [Cross]) {
         let Some(opened) = life.first_bloom.filter(|_| this_year) else { continue };
         let late = When::parse("2026-09-24").is_ok_and(|late| late.first() < opened.first());
         let in_the_bed = matches!(life.state(), State::Kept | State::Discarded);
-        if late && in_the_bed && undecided < 5 {
+        let has_colour = plant
+            .diary
+            .iter()
+            .any(|e| matches!(&e.did, PlantDeed::Look(look) if !look.colours.is_empty()));
+        if late && in_the_bed && has_colour && undecided < 5 {
             undecided += 1;
             plant.diary.retain(|e| !is_word(&e.did));
-        } else if life.state() == State::Held && disputed < 3 {
+        } else if life.state() == State::Held && has_colour && disputed < 3 {
             disputed += 1;
             plant.diary.retain(|e| !is_word(&e.did));
             dispute(&mut plant.diary, disputed);
@@ -190,19 +194,25 @@ fn is_word(did: &PlantDeed) -> bool {
     matches!(did, PlantDeed::Verdict { .. } | PlantDeed::Lifted { .. } | PlantDeed::Lost(_))
 }
 
+/// Tom looks a week later and sees something else.
 fn dispute(diary: &mut Vec<Entry<PlantDeed>>, nth: usize) {
-    let words =
-        ["first bloom flattered it", "nods by noon, go and look at it then", "like a hedgehog"];
-    let look = |form: f64, who: Option<&str>, note: Option<&str>| {
-        PlantDeed::Look(Box::new(Look {
-            who: who.map(Into::into),
-            scores: vec![("form".into(), form)],
-            note: note.map(Into::into),
-            ..Look::default()
-        }))
+    let form = diary.iter().rev().find_map(|e| match &e.did {
+        PlantDeed::Look(look) => look.scores.iter().find(|(of, _)| &**of == "form"),
+        _ => None,
+    });
+    let form = form.map_or(6.0, |(_, score)| *score);
+    let (other, words) = if form > 5.0 {
+        (form - 4.0, ["first bloom flattered it", "nods by noon, look then", "like a hedgehog"])
+    } else {
+        (form + 4.0, ["you saw it in the rain", "second flush is a beauty", "give it a chance"])
     };
-    put(diary, "2026-10-10", look(8.0, None, None));
-    put(diary, "2026-10-18", look(5.0 - nth as f64, Some("Tom"), Some(words[nth % 3])));
+    let look = Look {
+        who: Some("Tom".into()),
+        scores: vec![("form".into(), other)],
+        note: Some(words[nth % 3].into()),
+        ..Look::default()
+    };
+    put(diary, "2026-10-18", PlantDeed::Look(Box::new(look)));
 }
 
 /// The parents on the bed plan, in the seasons in which it shows them.
