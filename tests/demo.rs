@@ -4,14 +4,17 @@
 //! anew; `touch src/shelf/demo.rs` then makes the library carry it.
 
 use std::{
-    collections::BTreeMap,
+    collections::{BTreeMap, BTreeSet},
     env, fs,
     path::{Path, PathBuf},
     sync::{Arc, LazyLock},
 };
 
 use trug::{
-    book::{Book, Crop, PlantRecord},
+    book::{
+        Book, By, Counts, Crop, Cross, Grain, Life, Lot, LotDeed, Parent, PlantDeed, PlantRecord,
+        Pollen, Seedling, Variety,
+    },
     shelf::{self, LaidOut, SaveError, lay_out},
     sim,
 };
@@ -94,7 +97,7 @@ fn no_two_plants_stand_in_one_place_in_one_season() {
     for id in MADE.plants() {
         let PlantRecord::Seedling(_, plant) = MADE.plant(id) else { continue };
         for entry in &plant.diary {
-            if let trug::book::PlantDeed::Planted(Some(place)) = &entry.did
+            if let PlantDeed::Planted(Some(place)) = &entry.did
                 && let Some(other) = taken.insert((entry.on.season(), place.clone()), &plant.number)
             {
                 panic!("{} and {other} at {place} in {}", plant.number, entry.on.season());
@@ -146,4 +149,86 @@ fn the_demo_is_never_laid_over_anything_else() {
     fs::write(photos.join("crosses/1.jpg"), "").unwrap();
     assert!(matches!(lay_out(&photos), Err(SaveError::SomethingThere(_))));
     assert_eq!(laid_out(dir.path()).len(), 2);
+}
+
+fn plants() -> impl Iterator<Item = (&'static Cross, &'static Seedling)> {
+    MADE.crosses().iter().flat_map(|c| c.seedlings.iter().map(move |s| (c, s)))
+}
+
+fn variety(id: &str) -> &'static Variety {
+    MADE.varieties().iter().find(|v| &*v.id == id).unwrap()
+}
+
+fn n_with(is: impl Fn(&PlantDeed) -> bool) -> usize {
+    plants().filter(|(_, s)| s.diary.iter().any(|e| is(&e.did))).count()
+}
+
+#[test]
+fn parents_are_of_every_kind() {
+    let crosses = MADE.crosses();
+    let count = |is: &dyn Fn(&Cross) -> bool| crosses.iter().filter(|c| is(c)).count();
+    let candidates = |c: &Cross| matches!(c.pollen, Pollen::From(Parent::OneOf(_)));
+    assert!(count(&|c| c.by == By::Bees && candidates(c)) >= 8, "bees with likely fathers");
+    assert!(count(&|c| c.by == By::Hand && candidates(c)) >= 1, "mixed pollen");
+    assert!(count(&|c| c.pollen == Pollen::Selfed) >= 3, "selfings");
+    assert!(count(&|c| c.from.is_some() && c.seed == Parent::Unknown) >= 3, "bought-in seed");
+    assert!(count(&|c| c.totals.is_some() && c.seedlings.is_empty()) >= 2, "known by totals");
+    let bred = |c: &Cross| c.seed.known().is_some_and(|key| plants().any(|(_, s)| s.key() == key));
+    assert!(count(&bred) >= 15, "keepers as seed parents");
+}
+
+#[test]
+fn the_mess_of_real_records_is_there() {
+    let twice = plants().filter(|(_, s)| s.id.is_some()).count();
+    assert!(twice > 5, "numbers used twice");
+    for (_, again) in plants().filter(|(_, s)| s.id.is_some()) {
+        assert!(plants().any(|(_, s)| s.id.is_none() && s.number == again.number));
+    }
+    let sowings = |lot: &Lot| {
+        let sown = lot.diary.iter().filter(|e| matches!(e.did, LotDeed::Sown { .. }));
+        sown.map(|e| e.on.season()).collect::<BTreeSet<_>>().len()
+    };
+    assert!(MADE.crosses().iter().flat_map(|c| &c.lots).any(|lot| sowings(lot) == 2));
+    assert!(n_with(|d| matches!(d, PlantDeed::MovedFrom { .. })) == 3, "a mix-up put right");
+    assert!(n_with(|d| matches!(d, PlantDeed::TagLost)) >= 3, "tags lost");
+    assert!(n_with(|d| matches!(d, PlantDeed::Numbered)) >= 5, "lost before planting");
+    assert!(n_with(|d| matches!(d, PlantDeed::SeenUnbloomed)) >= 100, "late or never in flower");
+    assert!(n_with(|d| matches!(d, PlantDeed::Named(_))) == 2, "two named");
+    let by_tom = |d: &PlantDeed| matches!(d, PlantDeed::Look(l) if l.who.is_some());
+    assert!(n_with(by_tom) >= 20, "second opinions");
+    let grains: BTreeSet<Grain> =
+        plants().flat_map(|(_, s)| &s.diary).map(|e| e.on.grain()).collect();
+    assert_eq!(grains.len(), 3, "dates to the day, the month and the year");
+    let got_again = variety("plumstone");
+    assert_eq!(
+        got_again.diary.iter().filter(|e| matches!(e.did, PlantDeed::Acquired { .. })).count(),
+        2
+    );
+    assert!(Life::of(&got_again.diary).is_alive());
+    assert_eq!(variety("bellwether").gives_seed, Some(false));
+    assert_eq!(variety("tin-chapel").gives_pollen, Some(false));
+}
+
+#[test]
+fn one_seedling_in_three_is_kept_and_pairings_differ() {
+    let of_pair = |a: &str, b: &str| {
+        let mut sum = Counts::default();
+        for cross in MADE.crosses() {
+            let pair = [cross.seed.known(), cross.pollen_parent().known()];
+            if pair == [Some(a), Some(b)] || pair == [Some(b), Some(a)] {
+                sum += cross.counts();
+            }
+        }
+        f64::from(sum.kept) / f64::from(sum.judged)
+    };
+    assert!(of_pair("ferry-lantern", "saltmarsh") > 0.45);
+    assert!(of_pair("mrs-aberys-shawl", "tollgate-rose") < 0.15, "beloved, and not good");
+    let mut sum = Counts::default();
+    for cross in MADE.crosses() {
+        sum += cross.counts();
+    }
+    let kept = f64::from(sum.kept) / f64::from(sum.judged);
+    let bloomed = f64::from(sum.bloomed) / f64::from(sum.planted);
+    assert!((0.25..0.36).contains(&kept), "{kept} kept");
+    assert!((0.77..0.87).contains(&bloomed), "{bloomed} bloomed");
 }
