@@ -35,8 +35,9 @@ struct RecordsRow {
     seedlings: usize,
 }
 
+/// A problem in JSON.
 #[derive(Debug, Serialize)]
-struct ProblemRow {
+pub(super) struct ProblemRow {
     file: String,
     line: usize,
     column: usize,

@@ -6,13 +6,18 @@ use std::{
 };
 
 use clap::Args;
+use serde::Serialize;
 
 use super::{
+    check::ProblemRow,
     failure::Failure,
     sheet::Sheet,
     shell::{Shell, tell},
 };
-use crate::exchange::import::{self, Import, Options, Outcome, Overlap, TEMPLATES, Template};
+use crate::book::Problem;
+use crate::exchange::import::{
+    self, Import, Options, Outcome, Overlap, Report, TEMPLATES, Template,
+};
 use crate::shelf::{Opened, Saved};
 
 /// Bring spreadsheets into the book: varieties, seedlings, looks or counts, told by their headers
@@ -53,8 +58,35 @@ struct Wins {
     plants_win: bool,
 }
 
+/// What an import did, in JSON.
+#[derive(Debug, Serialize)]
+struct ReportRow<'a> {
+    written: bool,
+    files: Vec<FileRow<'a>>,
+    parents_added: &'a [String],
+    crosses_made: &'a [String],
+    remarks: Vec<&'a str>,
+    problems: Vec<ProblemRow>,
+}
+
+#[derive(Debug, Serialize)]
+struct FileRow<'a> {
+    file: &'a str,
+    kind: &'static str,
+    rows: usize,
+    added: usize,
+    more: usize,
+    same: usize,
+    set_aside: usize,
+}
+
 pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
     let opened = shell.open()?;
+    if opened.shelf.sealed().any(|file| file != "book.ron") {
+        let why = "Nothing was taken in: what stands in the files that cannot be read might be \
+                   written a second time.";
+        return refuse(shell, opened.problems, why);
+    }
     let files = ask.files.iter().map(|file| read(file)).collect::<Result<Vec<_>, _>>()?;
     let overlap = match (ask.wins.counts_win, ask.wins.plants_win) {
         (true, _) => Overlap::CountsWin,
@@ -64,11 +96,11 @@ pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
     let today = Some(shell.today(opened.book.about().today)?);
     let options = Options { skip_bad: ask.skip_bad, overlap, today };
     match import::plan(&opened.book, &files, options) {
+        Outcome::Refused(problems) if ask.skip_bad => {
+            refuse(shell, problems, "Nothing was taken in.")
+        }
         Outcome::Refused(problems) => {
-            tell(&Failure::Faults(problems).to_string());
-            let way_out = if ask.skip_bad { "" } else { " --skip-bad takes the good rows." };
-            tell(&format!("trug: nothing was taken in.{way_out}"));
-            Err(Failure::Silent(1))
+            refuse(shell, problems, "Nothing was taken in. --skip-bad takes the good rows.")
         }
         Outcome::Ready(import) => take(ask, shell, opened, *import),
     }
@@ -77,12 +109,22 @@ pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
 fn read(file: &Path) -> Result<(String, Vec<u8>), Failure> {
     let name = file.display().to_string();
     let bytes = fs::read(file).map_err(|err| {
-        Failure::Shut(
+        Failure::Usage(
             format!("{name} could not be read: {err}."),
             "Name a file of comma-separated values that is there.".to_owned(),
         )
     })?;
     Ok((name, bytes))
+}
+
+fn refuse(shell: &Shell, problems: Vec<Problem>, why: &str) -> Result<(), Failure> {
+    if !shell.everywhere.json {
+        tell(&Failure::Faults(problems.clone()).to_string());
+    }
+    let rows = || -> Vec<ProblemRow> { problems.into_iter().map(Into::into).collect() };
+    let json = || serde_json::json!({ "written": false, "problems": rows() });
+    shell.show(json, || Sheet::titled(why))?;
+    Err(Failure::Silent(1))
 }
 
 fn take(ask: &Ask, shell: &Shell, opened: Opened, import: Import) -> Result<(), Failure> {
@@ -118,10 +160,31 @@ fn take(ask: &Ask, shell: &Shell, opened: Opened, import: Import) -> Result<(), 
     for copy in &saved.set_aside {
         sheet.line(format!("comments in the file were kept in {copy}"));
     }
-    if !problems.is_empty() {
-        tell(&Failure::Faults(problems).to_string());
+    if !problems.is_empty() && !shell.everywhere.json {
+        tell(&Failure::Faults(problems.clone()).to_string());
     }
-    shell.show(|| serde_json::json!({ "report": report.lines() }), || sheet)
+    let written = !ask.dry_run && !report.changes_nothing();
+    shell.show(|| json(&report, written, problems), || sheet)
+}
+
+fn json(report: &Report, written: bool, problems: Vec<Problem>) -> ReportRow<'_> {
+    let files = report.files.iter().map(|file| FileRow {
+        file: &file.name,
+        kind: file.kind.word(),
+        rows: file.rows,
+        added: file.added,
+        more: file.more,
+        same: file.same,
+        set_aside: file.set_aside,
+    });
+    ReportRow {
+        written,
+        files: files.collect(),
+        parents_added: &report.parents_added,
+        crosses_made: &report.crosses_made,
+        remarks: report.remarks.iter().map(|remark| &*remark.what).collect(),
+        problems: problems.into_iter().map(Into::into).collect(),
+    }
 }
 
 /// `plants.csv` leaves its bad rows in `plants.rest.csv`, or, if there is such a file, in

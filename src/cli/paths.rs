@@ -14,10 +14,19 @@ use crate::config::Settings;
 
 /// Where the book, the settings and the demo garden are
 #[derive(Debug, Args)]
-#[command(before_long_help = "\
+#[command(
+    before_long_help = "\
 Examples:
   trug paths
-  trug paths --json")]
+  trug paths --json",
+    after_long_help = "\
+The settings file is of this form; what is not in it is as it stands here:
+  (
+      theme: auto,    // colours for the ground of your terminal: auto, dark, light or none
+      mouse: true,    // whether the full screen listens to the mouse
+      ascii: false,   // whether to draw with plain letters only
+  )"
+)]
 pub(super) struct Ask {}
 
 #[derive(Debug, Serialize)]

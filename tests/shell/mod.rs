@@ -3,6 +3,7 @@
 mod answers;
 mod contract;
 mod real;
+mod taking_in;
 mod ways_out;
 
 use std::path::{Path, PathBuf};

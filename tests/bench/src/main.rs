@@ -20,7 +20,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     for n in sizes {
         println!("\na book of {n} seedlings");
         let dir = tempfile::tempdir()?;
-        let book: Book = trug::sim::large_book(n, 20_260_101);
+        let book: Book = trug::sim::book_of(n, Arc::new(crop), 20_260_101);
         trug::shelf::write_book(dir.path(), &book)?;
         opening::measure(dir.path())?;
         lineage::measure(&book)?;
