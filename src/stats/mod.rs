@@ -10,6 +10,7 @@ mod beta_binomial;
 pub mod dense;
 pub mod diallel;
 pub mod dosage;
+pub mod glmm;
 pub mod log_rank;
 pub mod minimise;
 pub mod mixed;

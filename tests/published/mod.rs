@@ -3,6 +3,7 @@
 
 use std::{collections::BTreeMap, path::Path};
 
+mod counts;
 mod dosage;
 mod first_bloom;
 mod garden;

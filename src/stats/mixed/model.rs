@@ -4,21 +4,21 @@ use super::equations::Equations;
 
 /// The relationship A of the levels of a term, by its inverse.
 #[derive(Debug, Clone)]
-pub(super) struct Relation {
+pub(in crate::stats) struct Relation {
     /// Entries (row, column, value) of one triangle of A⁻¹.
-    pub(super) inverse: Vec<(usize, usize, f64)>,
+    pub(in crate::stats) inverse: Vec<(usize, usize, f64)>,
     /// ln of the determinant of A.
-    pub(super) ln_det: f64,
+    pub(in crate::stats) ln_det: f64,
 }
 
 /// A random term: one or more effects at each of a number of levels.
 #[derive(Debug, Clone)]
 pub struct Term {
-    pub(super) levels: usize,
-    pub(super) effects: usize,
+    pub(in crate::stats) levels: usize,
+    pub(in crate::stats) effects: usize,
     /// For each record: (effect, level, value).
-    pub(super) rows: Vec<Vec<(usize, usize, f64)>>,
-    pub(super) relation: Option<Relation>,
+    pub(in crate::stats) rows: Vec<Vec<(usize, usize, f64)>>,
+    pub(in crate::stats) relation: Option<Relation>,
 }
 
 /// Which likelihood the variances maximise.
