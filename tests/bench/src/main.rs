@@ -10,16 +10,17 @@ mod measure;
 mod opening;
 mod peer;
 
-use std::error::Error;
+use std::{error::Error, sync::Arc};
 
 use trug::book::Book;
 
 fn main() -> Result<(), Box<dyn Error>> {
-    let sizes: Vec<u32> = std::env::args().skip(1).map(|n| n.parse()).collect::<Result<_, _>>()?;
+    let sizes: Vec<usize> = std::env::args().skip(1).map(|n| n.parse()).collect::<Result<_, _>>()?;
     let sizes = if sizes.is_empty() { vec![20_000, 1_000_000] } else { sizes };
     for n in sizes {
         println!("\na book of {n} seedlings");
         let dir = tempfile::tempdir()?;
+        let crop = trug::shelf::crop_file::builtin("dahlia").ok_or("no such crop")?;
         let book: Book = trug::sim::book_of(n, Arc::new(crop), 20_260_101);
         trug::shelf::write_book(dir.path(), &book)?;
         opening::measure(dir.path())?;
