@@ -267,15 +267,23 @@ impl Says {
     /// What the rows of one cross say together.
     fn all(code: &str, claims: &[&Claim<'_>], names: &Names<'_>, faults: &mut Faults<'_>) -> Self {
         let mut all = Self::default();
+        // Whichever row came first, none of them is taken: who is right cannot be told.
+        let rows: Vec<At> = claims.iter().map(|claim| claim.at).collect();
         for Claim { says, .. } in claims {
             let seed = |seed: &Kin| seed.shown(names);
-            meet(&mut all.seed, says.seed.as_ref(), Kin::is, faults, (code, "seed parent", seed));
+            meet(
+                &mut all.seed,
+                says.seed.as_ref(),
+                Kin::is,
+                (faults, &rows),
+                (code, "seed parent", seed),
+            );
             let season = |season: &Season| season.to_string();
             let told = says.season.as_ref();
-            meet(&mut all.season, told, Season::eq, faults, (code, "season", season));
+            meet(&mut all.season, told, Season::eq, (faults, &rows), (code, "season", season));
             let way = |by: &By| way(*by).to_owned();
             let told = says.by.as_ref();
-            meet(&mut all.by, told, By::eq, faults, (code, "way of pollinating", way));
+            meet(&mut all.by, told, By::eq, (faults, &rows), (code, "way of pollinating", way));
         }
         for Claim { says, .. } in claims {
             // Pollen of the seed parent is a selfing, and another row may have named that.
@@ -285,18 +293,18 @@ impl Says {
             });
             let pollen = |pollen: &PollenKin| pollen.shown(names);
             let what = (code, "pollen parent", pollen);
-            meet(&mut all.pollen, told.as_ref(), PollenKin::is, faults, what);
+            meet(&mut all.pollen, told.as_ref(), PollenKin::is, (faults, &rows), what);
         }
         all
     }
 }
 
-/// Takes in what another row of a cross says; two rows that differ are a fault.
+/// Takes in what another row of a cross says; two rows that differ are a fault of all its rows.
 fn meet<T: Clone>(
     known: &mut Option<(T, At)>,
     told: Option<&(T, At)>,
     same: impl Fn(&T, &T) -> bool,
-    faults: &mut Faults<'_>,
+    (faults, rows): (&mut Faults<'_>, &[At]),
     (code, what, shown): (&str, &str, impl Fn(&T) -> String),
 ) {
     let Some((told, at)) = told else { return };
@@ -308,7 +316,7 @@ fn meet<T: Clone>(
         let place = faults.place(*first, *at);
         faults.add_with(
             *at,
-            &[*first],
+            rows,
             format!(
                 "This row gives cross {code} the {what} {}, and {place} gives it {}.",
                 shown(told),
