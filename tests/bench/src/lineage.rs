@@ -104,6 +104,11 @@ pub fn measure(book: &Book) -> Result<(), Box<dyn Error>> {
         },
     );
     let ratio = theirs.as_secs_f64() / ours.as_secs_f64();
-    target(&format!("{n_down} descendants, each listed, times faster"), ratio, ">= 100", ratio >= 100.0);
+    target(
+        &format!("{n_down} descendants, each listed, times faster"),
+        ratio,
+        ">= 100",
+        ratio >= 100.0,
+    );
     Ok(())
 }

@@ -18,7 +18,10 @@ pub fn median(mut times: Vec<Duration>) -> Duration {
 /// The 99th percentile; zero of nothing.
 pub fn p99(mut times: Vec<Duration>) -> Duration {
     times.sort_unstable();
-    times.get((times.len() * 99 / 100).min(times.len().saturating_sub(1))).copied().unwrap_or_default()
+    times
+        .get((times.len() * 99 / 100).min(times.len().saturating_sub(1)))
+        .copied()
+        .unwrap_or_default()
 }
 
 /// Runs two ways of doing the same in turn, and returns the median of each.

@@ -110,9 +110,15 @@ enum Word {
 
 #[derive(Deserialize)]
 enum PlantDeed {
-    Acquired { from: Option<String> },
+    Acquired {
+        from: Option<String>,
+    },
     Numbered,
-    Planted { bed: Option<String>, row: Option<u16>, place: Option<u16> },
+    Planted {
+        bed: Option<String>,
+        row: Option<u16>,
+        place: Option<u16>,
+    },
     SeenUnbloomed,
     FirstBloom,
     Look {
@@ -129,14 +135,26 @@ enum PlantDeed {
         note: Option<String>,
         photo: Option<String>,
     },
-    Verdict { is: Word, why: Option<String>, who: Option<String> },
+    Verdict {
+        is: Word,
+        why: Option<String>,
+        who: Option<String>,
+    },
     TagLost,
     Lost(String),
-    Lifted { tubers: Option<u16>, store: Option<String> },
-    Checked { sound: u16 },
+    Lifted {
+        tubers: Option<u16>,
+        store: Option<String>,
+    },
+    Checked {
+        sound: u16,
+    },
     Woken,
     Treated(String),
-    MovedFrom { cross: String, why: Option<String> },
+    MovedFrom {
+        cross: String,
+        why: Option<String>,
+    },
     Named(String),
     Note(String),
 }
