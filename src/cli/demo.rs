@@ -15,7 +15,7 @@ const WORDS: [&str; 4] = ["evening", "pairings", "parents", "crosses"];
 #[command(before_long_help = "\
 Examples:
   trug demo
-  trug demo /tmp/quillet")]
+  trug demo quillet-garden")]
 pub(super) struct Ask {
     /// The folder to lay it out in; else one of its own, which `trug paths` names
     dir: Option<PathBuf>,
