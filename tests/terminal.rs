@@ -109,6 +109,18 @@ impl Pty {
         self.keys.flush().unwrap();
     }
 
+    fn signal(&self, name: &str) {
+        let id = self.child.process_id().unwrap().to_string();
+        assert!(Command::new("kill").args(["-s", name, &id]).status().unwrap().success());
+    }
+
+    /// Changes the window, here and for the program.
+    fn resize(&mut self, columns: u16, rows: u16) {
+        self.screen.screen_mut().set_size(cells(rows), cells(columns));
+        let size = PtySize { rows, cols: columns, pixel_width: 0, pixel_height: 0 };
+        self.master.resize(size).unwrap();
+    }
+
     fn show(&mut self, bytes: &[u8]) {
         self.written.extend(bytes);
         self.screen.process(bytes);
@@ -165,11 +177,21 @@ fn it_opens_follows_the_size_of_its_window_and_closes() {
     let mut pty = Pty::trug(&[]);
     pty.until_shown("waiting for a word from you");
     assert!(pty.screen.screen().alternate_screen());
-    let size = PtySize { rows: 40, cols: 120, pixel_width: 0, pixel_height: 0 };
-    pty.screen.screen_mut().set_size(cells(40), cells(120));
-    pty.master.resize(size).unwrap();
+    pty.resize(120, 40);
     pty.until_shown("3 November 2026");
     pty.press("q");
+    assert!(pty.ends_sane().success());
+}
+
+/// Both happen while the program is stopped, so that it finds both at once when it runs again.
+#[test]
+fn a_key_pressed_while_the_window_changes_is_not_lost() {
+    let mut pty = Pty::trug(&[]);
+    pty.until_shown("waiting for a word from you");
+    pty.signal("STOP");
+    pty.resize(120, 40);
+    pty.press("q");
+    pty.signal("CONT");
     assert!(pty.ends_sane().success());
 }
 
@@ -198,8 +220,7 @@ fn a_signal_closes_the_book_and_leaves_the_terminal_sane() {
     for signal in ["TERM", "HUP", "INT"] {
         let mut pty = Pty::trug(&[]);
         pty.until_shown("waiting for a word from you");
-        let id = pty.child.process_id().unwrap().to_string();
-        assert!(Command::new("kill").args(["-s", signal, &id]).status().unwrap().success());
+        pty.signal(signal);
         assert!(pty.ends_sane().success(), "after {signal}");
     }
 }
