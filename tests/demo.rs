@@ -19,7 +19,7 @@ use trug::{
     sim,
 };
 
-fn folder() -> PathBuf {
+pub(crate) fn folder() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("demo")
 }
 

@@ -17,6 +17,7 @@ use trug::{
         draw::{Cell, Role, Room, Toward, What},
         loop_faults,
     },
+    shelf,
 };
 
 /// A parent as a test writes it: a key, `A|B` for candidates, nothing for nobody known.
@@ -363,31 +364,21 @@ fn lines(book: &Book, found: impl Iterator<Item = (PlantId, u32)>) -> Vec<String
     lines
 }
 
-#[test]
-fn three_thousand_royal_ancestries_agree_with_networkx() {
-    let people = include_str!("data/pedigrees/royal_families.csv");
-    let varieties = csv::Reader::from_reader(people.as_bytes())
-        .records()
-        .map(|row| {
-            let row = row.expect("a row");
-            variety(&row[0], &row[1], &row[2])
-        })
-        .collect();
-    let book = book(varieties, vec![]);
-    let pedigree = Pedigree::of(&book);
+/// Holds the sets of a book against those of `expected.py`: how many plants agree, and how many
+/// of them in full rather than by hash.
+fn agreeing(book: &Book, expected: &str) -> (usize, usize) {
+    let pedigree = Pedigree::of(book);
     assert!(pedigree.loops().is_empty());
-
-    let expected = include_str!("data/pedigrees/royal_families_expected.csv");
     let mut scratch = Scratch::default();
     let mut n_checked = 0;
     let mut n_in_full = 0;
     for row in csv::Reader::from_reader(expected.as_bytes()).records() {
         let row = row.expect("a row");
-        let who = at(&book, &row[0]);
+        let who = at(book, &row[0]);
         let up = pedigree.ancestors_in(who, None, &mut scratch);
-        let up = lines(&book, up.iter().map(|a| (a.plant, a.generation)));
+        let up = lines(book, up.iter().map(|a| (a.plant, a.generation)));
         let down = pedigree.descendants(who, None);
-        let down = lines(&book, down.iter().map(|d| (d.plant, d.generation)));
+        let down = lines(book, down.iter().map(|d| (d.plant, d.generation)));
         if !row[5].is_empty() {
             assert_eq!(format!("{} / {}", up.join(";"), down.join(";")), row[5], "{}", &row[0]);
             n_in_full += 1;
@@ -399,7 +390,29 @@ fn three_thousand_royal_ancestries_agree_with_networkx() {
         }
         n_checked += 1;
     }
-    assert_eq!((n_checked, n_in_full), (3010, 21));
+    (n_checked, n_in_full)
+}
+
+#[test]
+fn three_thousand_royal_ancestries_agree_with_networkx() {
+    let people = include_str!("data/pedigrees/royal_families.csv");
+    let varieties = csv::Reader::from_reader(people.as_bytes())
+        .records()
+        .map(|row| {
+            let row = row.expect("a row");
+            variety(&row[0], &row[1], &row[2])
+        })
+        .collect();
+    let book = book(varieties, vec![]);
+    let expected = include_str!("data/pedigrees/royal_families_expected.csv");
+    assert_eq!(agreeing(&book, expected), (3010, 21));
+}
+
+#[test]
+fn every_ancestry_of_the_demo_garden_agrees_with_networkx() {
+    let book = shelf::open(&crate::demo::folder(), None).unwrap().book;
+    let expected = include_str!("data/pedigrees/demo_expected.csv");
+    assert_eq!(agreeing(&book, expected), (1525, 11));
 }
 
 /// A book of invented crosses. Parents are plants that stand anywhere before or, where `wild`,

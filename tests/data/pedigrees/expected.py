@@ -22,8 +22,8 @@ up = nx.DiGraph()
 for row in rows:
     up.add_node(row["variety"])
     for side in ("seed_parent", "pollen_parent"):
-        if row[side]:
-            up.add_edge(row["variety"], row[side])
+        for parent in filter(None, row[side].split("|")):
+            up.add_edge(row["variety"], parent)
 down = up.reverse()
 
 out = csv.writer(sys.stdout, lineterminator="\n")
