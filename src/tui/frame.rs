@@ -5,7 +5,9 @@ use ratatui::layout::Rect;
 
 use super::{
     action::{Action, Keymap, Snapshot},
+    glyphs::Glyphs,
     place::Kind,
+    said,
     theme::Role,
     widget::{Canvas, Target, text},
 };
@@ -103,10 +105,21 @@ pub(super) fn rule(canvas: &mut Canvas<'_>, trail: &[String]) {
     let style = canvas.theme().style(Role::Quiet);
     canvas.fill(1, 0, wide, glyphs.rule, style);
     if trail.len() > 1 {
-        let way = trail.join(&format!(" {} ", glyphs.step));
-        let way = text::cut_front(&way, usize::from(wide.saturating_sub(8)), glyphs.ellipsis);
+        let way = way(trail, usize::from(wide.saturating_sub(8)), glyphs);
         canvas.say_right(wide - 1, 0, &format!(" {way} "), Role::Quiet);
     }
+}
+
+/// The way in at most `room` cells: of a long one the last steps, each whole.
+fn way(trail: &[String], room: usize, glyphs: &Glyphs) -> String {
+    let between = format!(" {} ", glyphs.step);
+    let whole = trail.join(&between);
+    if text::width(&whole) <= room {
+        return whole;
+    }
+    let shorter = (1..trail.len())
+        .map(|n| format!("{}{between}{}", glyphs.ellipsis, trail[n..].join(&between)));
+    said::fitting(shorter, room)
 }
 
 /// Draws the line that says what is shown.

@@ -35,6 +35,11 @@ impl<'a> Around<'a> {
     pub fn glyphs(&self) -> &'a Glyphs {
         self.theme.glyphs()
     }
+
+    /// Cells for a sentence in a line of its own.
+    pub fn line_room(&self) -> usize {
+        usize::from(self.body.width.saturating_sub(2))
+    }
 }
 
 /// What reaches a page.

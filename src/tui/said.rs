@@ -10,6 +10,19 @@ use super::{
 use crate::book::{By, CrossId, Grain, Season, When};
 use crate::views::{Desk, Interval, Party, words};
 
+/// The first of several wordings, the longest of which comes first, that fits in `room` cells; the
+/// last where none does.
+pub(super) fn fitting(wordings: impl IntoIterator<Item = String>, room: usize) -> String {
+    let mut last = String::new();
+    for wording in wordings {
+        last = wording;
+        if text::width(&last) <= room {
+            break;
+        }
+    }
+    last
+}
+
 /// A day in full: `3 November 2026`.
 pub(super) fn today(day: NaiveDate) -> String {
     day.format("%-d %B %Y").to_string()

@@ -68,7 +68,7 @@ fn nodes(around: &Around<'_>, picture: &Picture, middle: u16) -> Vec<u16> {
     for cell in picture.cells.iter().filter(|cell| cell.column <= 0) {
         let generation = usize::try_from(-cell.column).unwrap_or_default();
         let most = usize::from(WIDEST_NAME);
-        let name = words::width(&words::cell(around, cell, What::Unknown, most));
+        let name = words::width(&words::cell(around, cell, (What::Unknown, 0), most));
         widths[generation] = name.min(most).max(widths[generation]);
     }
     let widths: Vec<u16> = widths.iter().map(|&w| u16::try_from(w).unwrap_or(u16::MAX)).collect();

@@ -30,13 +30,19 @@ pub(super) fn draw(canvas: &mut Canvas<'_>, drawn: &Drawn, at: usize, around: &A
         label(canvas, picture, layout, rail);
     }
     follow(canvas, picture, layout, at);
+    let hangs_on =
+        |n: usize| picture.to(n).next().map_or(What::Unknown, |rail| picture.cells[rail.from].what);
+    let wide = canvas.area().width;
+    let crosses = (0..).zip(&picture.cells).filter(|(_, cell)| cell.column > 0);
+    let wording = words::for_all(
+        around,
+        crosses.map(|(n, cell)| (*cell, hangs_on(n), offspring_room(layout, cell, wide))),
+    );
     for (n, cell) in picture.cells.iter().enumerate() {
-        let rail = picture.to(n).next();
         let area = if cell.column <= 0 {
-            ancestor(canvas, layout, cell, rail.is_some(), around)
+            ancestor(canvas, layout, cell, picture.to(n).next().is_some(), around)
         } else {
-            let hangs_on = rail.map_or(What::Unknown, |rail| picture.cells[rail.from].what);
-            offspring(canvas, layout, cell, hangs_on, around)
+            offspring(canvas, layout, cell, (hangs_on(n), wording), around)
         };
         canvas.hit(area, Target::Line { list: 0, line: n });
         if n == at {
@@ -96,6 +102,11 @@ fn text_start(layout: &Layout, cell: &Cell) -> u16 {
     layout.hangs(cell.column) + if cell.column % 2 == 0 { 2 } else { 10 }
 }
 
+/// Cells for it, in a page of `wide` cells.
+fn offspring_room(layout: &Layout, cell: &Cell, wide: u16) -> usize {
+    usize::from(wide.saturating_sub(text_start(layout, cell) + 1))
+}
+
 /// Writes on a rail what the parent was, close to where it meets the other.
 fn label(canvas: &mut Canvas<'_>, picture: &Picture, layout: &Layout, rail: &Rail) {
     let (from, to) = (&picture.cells[rail.from], &picture.cells[rail.to]);
@@ -139,7 +150,7 @@ fn ancestor(
         canvas.put(node, y, 1, times, canvas.theme().style(Role::Strong));
     }
     let room = usize::from(node.saturating_sub(2));
-    let pieces = words::cell(around, cell, What::Unknown, room);
+    let pieces = words::cell(around, cell, (What::Unknown, 0), room);
     let wide = words::width(&pieces).min(room);
     let x = node.saturating_sub(1 + u16::try_from(wide).unwrap_or(u16::MAX));
     write(canvas, (x, y), wide, &pieces)
@@ -149,12 +160,12 @@ fn offspring(
     canvas: &mut Canvas<'_>,
     layout: &Layout,
     cell: &Cell,
-    hangs_on: What,
+    wording: (What, usize),
     around: &Around<'_>,
 ) -> Rect {
     let x = text_start(layout, cell);
-    let room = usize::from(canvas.area().width.saturating_sub(x + 1));
-    let pieces = words::cell(around, cell, hangs_on, room);
+    let room = offspring_room(layout, cell, canvas.area().width);
+    let pieces = words::cell(around, cell, wording, room);
     write(canvas, (x, row(layout, cell)), room, &pieces)
 }
 

@@ -30,11 +30,27 @@ pub(super) fn says(
     };
     let who = around.desk.label(centre);
     let why = if asked.is_none() { ", the latest keeper" } else { "" };
-    format!("The line of {who}{why}: each seed parent stands above, each pollen parent below.")
+    said::fitting(
+        [
+            format!(
+                "The line of {who}{why}: each seed parent stands above, each pollen parent below."
+            ),
+            format!("The line of {who}{why}: seed parents above, pollen parents below."),
+            format!("The line of {who}: seed parents above, pollen parents below."),
+            format!("The line of {who}: seed above, pollen below."),
+        ],
+        around.line_room(),
+    )
 }
 
-/// What stands in a cell, in as many words as there is room for.
-pub(super) fn cell(around: &Around<'_>, cell: &Cell, hangs_on: What, room: usize) -> Vec<Piece> {
+/// What stands in a cell, in as many words as there is room for; of a cross in the wording that is
+/// chosen for all of them.
+pub(super) fn cell(
+    around: &Around<'_>,
+    cell: &Cell,
+    (hangs_on, wording): (What, usize),
+    room: usize,
+) -> Vec<Piece> {
     let style = |role| around.theme.style(role);
     let glyphs = around.glyphs();
     let rest = |n, one, several| {
@@ -45,7 +61,10 @@ pub(super) fn cell(around: &Around<'_>, cell: &Cell, hangs_on: What, room: usize
         What::Plant(plant) => ancestor(around, cell, plant, room),
         What::Unknown => vec![("unknown".to_owned(), style(Role::Quiet))],
         What::OneOf(n) => vec![(format!("one of {n}"), style(Role::Text))],
-        What::Cross(family) => of_cross(around, cell, (family, hangs_on), room),
+        What::Cross(family) => {
+            let wordings = of_cross(around, cell, (family, hangs_on));
+            wordings.into_iter().take(wording + 1).next_back().unwrap_or_default()
+        }
         What::MoreSeedlings(n) => rest(n, "more seedling", "more seedlings"),
         What::MoreCrosses(n) => rest(n, "more cross", "more crosses"),
     }
@@ -92,12 +111,27 @@ fn offspring(around: &Around<'_>, cell: &Cell, plant: PlantId, room: usize) -> V
     fitting(vec![full, short, [own.clone(), beyond(format!(" {step}"))].concat()], room)
 }
 
+/// The longest wording in which every cross fits, so that all are told in the same words. `crosses`
+/// gives each with what it hangs on and its room.
+pub(super) fn for_all(
+    around: &Around<'_>,
+    crosses: impl Iterator<Item = (Cell, What, usize)>,
+) -> usize {
+    let needed = crosses.filter_map(|(cell, hangs_on, room)| {
+        let What::Cross(family) = cell.what else { return None };
+        let wordings = of_cross(around, &cell, (family, hangs_on));
+        let last = wordings.len().saturating_sub(1);
+        Some(wordings.iter().position(|pieces| width(pieces) <= room).unwrap_or(last))
+    });
+    needed.max().unwrap_or_default()
+}
+
+/// The ways to tell of a cross, from the longest to the shortest.
 fn of_cross(
     around: &Around<'_>,
     cell: &Cell,
     (family, hangs_on): (FamilyId, What),
-    room: usize,
-) -> Vec<Piece> {
+) -> Vec<Vec<Piece>> {
     let desk = around.desk;
     let Some(id) = desk.pedigree().cross_of(family) else { return Vec::new() };
     let cross = desk.book().cross(id);
@@ -105,7 +139,11 @@ fn of_cross(
     let pair = (said::cross(desk, id, around.glyphs()), text);
     let n = desk.pedigree().plants(family).len();
     let code = (format!("  {}", cross.code), quiet);
-    let raised = (format!(", {}", said::many(n, "seedling", "seedlings")), quiet);
+    let raised = match n {
+        0 => ", no seedlings".to_owned(),
+        n => format!(", {}", said::many(n, "seedling", "seedlings")),
+    };
+    let raised = (raised, quiet);
     let (seed, pollen) = desk.parties(id);
     let with = match hangs_on {
         _ if seed == pollen && seed.plant().is_some() => "itself".to_owned(),
@@ -117,13 +155,13 @@ fn of_cross(
     let short = (format!("with {with}"), text);
     let mark = marked(around, cell.mark);
     let wordings = [
-        vec![pair.clone(), code.clone(), raised],
-        vec![pair.clone(), code],
-        vec![pair],
+        vec![pair, code.clone(), raised.clone()],
+        vec![short.clone(), code.clone(), raised.clone()],
+        vec![short.clone(), raised],
+        vec![short.clone(), code],
         vec![short],
     ];
-    let marked = wordings.map(|pieces| pieces.into_iter().chain(mark.clone()).collect());
-    fitting(marked.to_vec(), room)
+    wordings.map(|pieces| pieces.into_iter().chain(mark.clone()).collect()).to_vec()
 }
 
 /// Swatch, name and mark.
@@ -204,7 +242,10 @@ pub(super) fn tells(around: &Around<'_>, cell: &Cell) -> String {
                 let season = cross.season.map_or_else(String::new, |s| format!(" of {s}"));
                 format!(", cross {}{season}", cross.code)
             });
-            format!("{who}: {parents}{cross}.")
+            said::fitting(
+                [format!("{who}: {parents}{cross}."), format!("{who}: {parents}.")],
+                around.line_room(),
+            )
         }
         What::Cross(family) => match desk.pedigree().cross_of(family) {
             Some(cross) => {

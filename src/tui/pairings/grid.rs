@@ -154,6 +154,15 @@ impl Grid {
         both.max_by_key(|s| s.counts.judged).map(|s| (s.row, s.column))
     }
 
+    /// The pair at a spot, made or not, in words.
+    pub(super) fn name(&self, (row, column): Spot, times: &str) -> Option<String> {
+        let (seed, pollen) = (self.seed.get(row)?, self.pollen.get(column)?);
+        if seed.party == pollen.party && seed.party.plant().is_some() {
+            return Some(format!("{} selfed", seed.name));
+        }
+        Some(format!("{} {times} {}", seed.name, pollen.name))
+    }
+
     /// The pair at a spot the other way round, if that was made.
     pub(super) fn turned(&self, (row, column): Spot) -> Option<&Square> {
         let (seed, pollen) = (self.seed.get(row)?, self.pollen.get(column)?);

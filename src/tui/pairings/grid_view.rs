@@ -106,12 +106,8 @@ impl Pairings {
     /// What is known of the pair under the cursor.
     fn under(&self, record: &Record, window: &mut Canvas<'_>, around: &Around<'_>) {
         let grid = &record.grid;
-        let (Some(seed), Some(pollen)) = (grid.seed.get(self.spot.0), grid.pollen.get(self.spot.1))
-        else {
-            return;
-        };
         let glyphs = around.glyphs();
-        let name = format!("{} {} {}", seed.name, glyphs.times, pollen.name);
+        let Some(name) = grid.name(self.spot, glyphs.times) else { return };
         let x = window.say(1, 1, &name, Role::Strong);
         let turned = grid.turned(self.spot).map(|turned| format!("turned: {}", kept(turned)));
         let Some(square) = grid.at(self.spot) else {

@@ -1,26 +1,29 @@
 //! The screen as a whole: the trail of pages, what lies on top of them, and what an event does.
 
+mod drawing;
+mod going;
+mod mouse;
+
 use std::sync::Arc;
 
-use ratatui::{buffer::Buffer, layout::Rect};
+use ratatui::layout::Rect;
 
 use super::{
     action::{Action, Keymap, Layer, Snapshot, Under},
     event::Event,
-    frame::{self, Parts},
+    frame::Parts,
     keys::Key,
     layer::{Cover, Covered},
     page::{Around, Input, Step, open},
-    place::{Kind, Place},
-    said,
+    place::Place,
     settings::Settings,
-    theme::{Role, Theme},
+    theme::Theme,
     trail::Trail,
-    widget::{Canvas, Hit, Target},
+    widget::Hit,
     worker::Worker,
 };
-use crate::book::{PlantId, Season, When};
-use crate::views::{Desk, Party, words};
+use crate::book::Season;
+use crate::views::Desk;
 
 /// What the terminal is asked to do after an event.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -232,25 +235,6 @@ impl App {
         Wish::Draw
     }
 
-    fn under(&self) -> Option<Place> {
-        self.trail.top().stand(&self.scene.around()).under
-    }
-
-    /// What is meant where nothing is named: on the page of a thing that thing, on a screen what
-    /// the cursor is on.
-    fn subject(&self) -> Place {
-        let here = self.place();
-        match here.kind() {
-            Kind::Plant | Kind::Cross | Kind::Pairing => here,
-            _ => self.under().unwrap_or(here),
-        }
-    }
-
-    /// The plant that is meant where none is named.
-    fn plant(&self) -> Option<PlantId> {
-        self.subject().plant().or_else(|| self.under().and_then(Place::plant))
-    }
-
     fn update(&mut self, input: Input<'_>) {
         let step = self.trail.top_mut().update(input, &self.scene.around());
         match (step, input) {
@@ -283,48 +267,6 @@ impl App {
         }
     }
 
-    fn go(&mut self, place: Place) {
-        self.covers.clear();
-        self.trail.go(place);
-        self.refresh();
-    }
-
-    fn go_to_screen(&mut self, kind: Kind) {
-        let place = match kind {
-            Kind::Evening => Place::Evening,
-            Kind::Bed => Place::Bed,
-            Kind::Crosses => Place::Crosses,
-            Kind::Pairings => Place::Pairings,
-            Kind::Line => {
-                let plant = self.plant();
-                if plant.is_none() && self.trail.go_again(Kind::Line) {
-                    return self.refresh();
-                }
-                Place::Line(plant)
-            }
-            Kind::Plant | Kind::Cross | Kind::Pairing => return,
-        };
-        self.go(place);
-    }
-
-    fn go_to_parent(&mut self, action: Action) {
-        let of = self.subject();
-        let Some((seed, pollen)) = of.parents(self.desk()) else { return };
-        let (party, role) = match action {
-            Action::SeedParent => (seed, "seed parent"),
-            _ => (pollen, "pollen parent"),
-        };
-        let name = of.name(self.desk(), self.scene.theme.glyphs());
-        match party {
-            Party::Plant(plant) => self.go(Place::Plant(plant)),
-            Party::Unknown => self.said = Some(format!("Nobody knows the {role} of {name}.")),
-            Party::Among(_) | Party::Stranger(_) => {
-                let who = party.name(self.desk().book(), " or ").unwrap_or_default();
-                self.said = Some(format!("The {role} of {name} may be {who}."));
-            }
-        }
-    }
-
     fn cover(&mut self, cover: Cover) {
         self.covers.push(cover);
         self.refresh();
@@ -351,86 +293,6 @@ impl App {
                 self.refresh();
             }
             Covered::Opens(place) => self.go(place),
-        }
-    }
-
-    fn press(&mut self, x: u16, y: u16) -> Wish {
-        self.said = None;
-        let hit = self.hits.iter().rev().find(|hit| hit.area.contains((x, y).into())).copied();
-        match hit.map(|hit| hit.target) {
-            Some(Target::Do(action)) => return self.act(action),
-            Some(Target::Line { list, line }) => match self.covers.last_mut() {
-                Some(cover) => {
-                    if let Covered::Opens(place) = cover.press(line) {
-                        self.go(place);
-                    }
-                }
-                None => self.update(Input::Line { list, line }),
-            },
-            Some(Target::Head { list, column }) => self.update(Input::Head { list, column }),
-            None => {}
-        }
-        Wish::Draw
-    }
-
-    fn wheel(&mut self, x: u16, y: u16, notches: i16) {
-        let mut over = self.hits.iter().rev().filter(|hit| hit.area.contains((x, y).into()));
-        let list = over.find_map(|hit| match hit.target {
-            Target::Line { list, .. } | Target::Head { list, .. } => Some(list),
-            Target::Do(_) => None,
-        });
-        let height = self.scene.around().body.height;
-        match self.covers.last_mut() {
-            Some(cover) => cover.scroll(notches, height),
-            None => self.update(Input::Wheel { list, notches }),
-        }
-    }
-
-    /// Draws everything into a buffer of the terminal's size.
-    pub fn draw(&mut self, buffer: &mut Buffer) {
-        if buffer.area != self.scene.area {
-            self.scene.area = buffer.area;
-            self.refresh();
-        }
-        let mut hits = std::mem::take(&mut self.hits);
-        hits.clear();
-        let mut canvas = Canvas::new(buffer, &mut hits, &self.scene.theme);
-        match Parts::of(self.scene.area) {
-            None => frame::too_small(&mut canvas),
-            Some(parts) => self.draw_parts(&mut canvas, parts),
-        }
-        self.hits = hits;
-    }
-
-    fn draw_parts(&self, canvas: &mut Canvas<'_>, parts: Parts) {
-        let around = self.scene.around();
-        let page = self.trail.top();
-        let here = self.snapshot();
-        let today = self.desk().today();
-        let [full, short] = [said::today(today), words::day(When::day(today))];
-        let garden = &self.desk().book().about().garden;
-        let head = frame::Head { garden, today: [&full, &short], kind: here.kind };
-        frame::head(&mut canvas.within(parts.head), &head, &self.keys);
-        if let Some(rule) = parts.rule {
-            let trail = self.trail.names(self.desk(), self.scene.theme.glyphs());
-            frame::rule(&mut canvas.within(rule), &trail);
-        }
-        let covered = self.covers.last().filter(|cover| cover.hides_page());
-        let says =
-            covered.map_or_else(|| page.says(&around), |cover| cover.says(page.place().kind()));
-        frame::says(&mut canvas.within(parts.says), &says);
-        let mut body = canvas.within(parts.body);
-        match covered {
-            Some(cover) => cover.view(&mut body, &around),
-            None => page.view(&mut body, &around),
-        }
-        let mut foot = canvas.within(parts.foot);
-        match (self.covers.last(), &self.said) {
-            (Some(cover), _) if !cover.hides_page() => cover.view(&mut foot, &around),
-            (_, Some(content)) => {
-                foot.say(1, 0, content, Role::Strong);
-            }
-            _ => frame::foot(&mut foot, here, &self.keys),
         }
     }
 }
