@@ -8,6 +8,7 @@
 )]
 
 mod bed_screen;
+mod changes;
 mod crops;
 mod demo;
 mod import;

@@ -152,7 +152,7 @@ fn the_demo_is_never_laid_over_anything_else() {
 }
 
 fn plants() -> impl Iterator<Item = (&'static Cross, &'static Seedling)> {
-    MADE.crosses().iter().flat_map(|c| c.seedlings.iter().map(move |s| (c, s)))
+    MADE.crosses().iter().flat_map(|c| c.seedlings.iter().map(move |s| (&**c, s)))
 }
 
 fn variety(id: &str) -> &'static Variety {

@@ -1,6 +1,8 @@
 //! One pairing made in one season, and all that came of it: heads, lots, seedlings.
 
-use super::{Counts, Entry, HeadDeed, LotDeed, Parent, Pollen, Season, Seedling};
+use std::cmp::Ordering;
+
+use super::{Counts, Entry, HeadDeed, LotDeed, Parent, Pollen, Season, Seedling, label_order};
 
 /// How the pollen got there.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -105,6 +107,11 @@ pub struct Cross {
 }
 
 impl Cross {
+    /// The order of crosses in a book: by season, then by code.
+    pub fn order(&self, other: &Self) -> Ordering {
+        self.season.cmp(&other.season).then_with(|| label_order(&self.code, &other.code))
+    }
+
     /// The lot with this code.
     pub fn lot(&self, code: &str) -> Option<&Lot> {
         self.lots.iter().find(|lot| &*lot.code == code)

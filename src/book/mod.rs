@@ -5,11 +5,13 @@
 //! other room.
 
 mod about;
+mod change;
 mod check;
 mod counts;
 mod crop;
 mod cross;
 mod diary;
+pub mod enter;
 mod fault;
 mod find;
 mod life;
@@ -26,6 +28,7 @@ mod variety;
 mod when;
 
 pub use about::{About, Aim, Bed, Frost, Patterns, Want, most_double_reduction};
+pub use change::{Change, Part, Spot, Stale, Step};
 pub use check::faults;
 pub use counts::Counts;
 pub use crop::{

@@ -1,5 +1,8 @@
 //! A whole book in memory, and the roll of its plants.
 //!
+//! Crosses are shared between copies of a book, so that a copy in which one family differs costs
+//! that family.
+//!
 //! A [`PlantId`] is a plant's place on the roll: varieties first, then the seedlings cross by
 //! cross. It is a handle for one book as it stands, never stored; records name each other by
 //! key.
@@ -9,9 +12,7 @@ use std::{hash::BuildHasher, ops::Range, sync::Arc};
 use foldhash::fast::FixedState;
 use hashbrown::HashTable;
 
-use super::{
-    About, Cross, Entry, Parent, PlantDeed, Pollen, Seedling, Variety, crop::Crop, label_order,
-};
+use super::{About, Cross, Entry, Parent, PlantDeed, Pollen, Seedling, Variety, crop::Crop};
 
 /// A plant's place on the roll of one book.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -36,7 +37,7 @@ pub struct Book {
     about: About,
     crop: Arc<Crop>,
     varieties: Vec<Variety>,
-    crosses: Vec<Cross>,
+    crosses: Vec<Arc<Cross>>,
     /// The first plant of each cross, and one past the last of all.
     starts: Vec<u32>,
     by_key: HashTable<u32>,
@@ -76,39 +77,45 @@ impl Book {
         mut crosses: Vec<Cross>,
     ) -> Self {
         varieties.sort_by(|a, b| a.id.cmp(&b.id));
-        crosses.sort_by(|a, b| a.season.cmp(&b.season).then_with(|| label_order(&a.code, &b.code)));
         for cross in &mut crosses {
-            cross.seedlings.sort_by(|a, b| label_order(&a.number, &b.number));
+            cross.seedlings.sort_by(Seedling::order);
         }
-        let mut starts = Vec::with_capacity(crosses.len() + 1);
-        let mut next = small(varieties.len());
-        for cross in &crosses {
-            starts.push(next);
-            next = next.saturating_add(small(cross.seedlings.len()));
-        }
-        starts.push(next);
+        crosses.sort_by(Cross::order);
         let mut book = Self {
             about,
             crop,
             varieties,
-            crosses,
-            starts,
-            by_key: HashTable::with_capacity(next as usize),
+            crosses: crosses.into_iter().map(Arc::new).collect(),
+            starts: Vec::new(),
+            by_key: HashTable::new(),
         };
-        let mut by_key = std::mem::take(&mut book.by_key);
-        by_key.reserve(next as usize, |&id| hash(book.plant(PlantId(id)).key()));
-        for id in book.plants() {
-            let key = book.plant(id).key();
+        book.call_the_roll();
+        book
+    }
+
+    /// Gives every plant its place on the roll, and finds it by its key from then on.
+    pub(super) fn call_the_roll(&mut self) {
+        self.starts.clear();
+        let mut next = small(self.varieties.len());
+        for cross in &self.crosses {
+            self.starts.push(next);
+            next = next.saturating_add(small(cross.seedlings.len()));
+        }
+        self.starts.push(next);
+        let mut by_key = std::mem::take(&mut self.by_key);
+        by_key.clear();
+        by_key.reserve(next as usize, |&id| hash(self.plant(PlantId(id)).key()));
+        for id in self.plants() {
+            let key = self.plant(id).key();
             by_key
                 .entry(
                     hash(key),
-                    |&other| book.plant(PlantId(other)).key() == key,
-                    |&other| hash(book.plant(PlantId(other)).key()),
+                    |&other| self.plant(PlantId(other)).key() == key,
+                    |&other| hash(self.plant(PlantId(other)).key()),
                 )
                 .or_insert(id.0);
         }
-        book.by_key = by_key;
-        book
+        self.by_key = by_key;
     }
 
     /// What this book is.
@@ -121,19 +128,35 @@ impl Book {
         &self.crop
     }
 
+    /// The crop, to share.
+    pub fn share_crop(&self) -> Arc<Crop> {
+        Arc::clone(&self.crop)
+    }
+
     /// The varieties, in order of id.
     pub fn varieties(&self) -> &[Variety] {
         &self.varieties
     }
 
     /// The crosses, in order of season and code.
-    pub fn crosses(&self) -> &[Cross] {
+    pub fn crosses(&self) -> &[Arc<Cross>] {
         &self.crosses
     }
 
     /// The records taken apart again, to build a changed book from.
     pub fn into_parts(self) -> (About, Arc<Crop>, Vec<Variety>, Vec<Cross>) {
-        (self.about, self.crop, self.varieties, self.crosses)
+        let crosses = self.crosses.into_iter().map(Arc::unwrap_or_clone).collect();
+        (self.about, self.crop, self.varieties, crosses)
+    }
+
+    pub(super) fn set_about(&mut self, about: About) {
+        self.about = about;
+    }
+
+    /// The records, to be changed. They must be left in order and, where plants change their
+    /// places, the roll must be called anew.
+    pub(super) fn records_mut(&mut self) -> (&mut Vec<Variety>, &mut Vec<Arc<Cross>>) {
+        (&mut self.varieties, &mut self.crosses)
     }
 
     /// How many plants the book knows.

@@ -1,6 +1,8 @@
 //! One numbered plant raised from a lot.
 
-use super::{Entry, PlantDeed};
+use std::cmp::Ordering;
+
+use super::{Entry, PlantDeed, label_order};
 
 /// A seedling. It can become a parent, and it may be named.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -17,6 +19,11 @@ pub struct Seedling {
 }
 
 impl Seedling {
+    /// The order of seedlings in a family: by number and, where a number is borne twice, by key.
+    pub fn order(&self, other: &Self) -> Ordering {
+        label_order(&self.number, &other.number).then_with(|| self.key().cmp(other.key()))
+    }
+
     /// The key by which crosses refer to it.
     pub fn key(&self) -> &str {
         self.id.as_deref().unwrap_or(&self.number)

@@ -48,7 +48,7 @@ pub(super) struct ProblemRow {
 
 impl RecordsRow {
     fn of(book: &Book) -> Self {
-        let sum = |of: fn(&Cross) -> usize| book.crosses().iter().map(of).sum();
+        let sum = |of: fn(&Cross) -> usize| book.crosses().iter().map(|cross| of(cross)).sum();
         Self {
             varieties: book.varieties().len(),
             crosses: book.crosses().len(),

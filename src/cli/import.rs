@@ -3,6 +3,7 @@
 use std::{
     fs,
     path::{Path, PathBuf},
+    sync::Arc,
 };
 
 use clap::Args;
@@ -151,7 +152,8 @@ fn take(ask: &Ask, shell: &Shell, opened: Opened, import: Import) -> Result<(), 
         }
         let mut folder = opened.shelf;
         let varieties = book.varieties().iter().filter(|v| changed.varieties.contains(&v.id));
-        let crosses = book.crosses().iter().filter(|c| changed.crosses.contains(&c.code));
+        let crosses = book.crosses().iter().map(Arc::as_ref);
+        let crosses = crosses.filter(|cross| changed.crosses.contains(&cross.code));
         folder.write_records(varieties, crosses, &mut saved)?;
         for id in &changed.varieties_gone {
             folder.drop_variety(id)?;

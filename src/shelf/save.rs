@@ -8,6 +8,7 @@ use std::{
     collections::{BTreeMap, BTreeSet},
     fs, io, mem,
     path::{Path, PathBuf},
+    sync::Arc,
 };
 
 use thiserror::Error;
@@ -182,7 +183,7 @@ impl Shelf {
     pub fn save(&mut self, book: &Book) -> Result<Saved, SaveError> {
         let mut saved = Saved::default();
         self.write_about(book.about(), &mut saved)?;
-        self.write_records(book.varieties(), book.crosses(), &mut saved)?;
+        self.write_records(book.varieties(), book.crosses().iter().map(Arc::as_ref), &mut saved)?;
         Ok(saved)
     }
 

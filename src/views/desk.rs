@@ -81,7 +81,7 @@ impl Desk {
     /// Works out of a book what every question needs.
     pub fn new(book: Arc<Book>, today: NaiveDate) -> Self {
         let briefs = book.plants().map(|id| Brief::of(book.plant(id).diary())).collect();
-        let counts: Vec<Counts> = book.crosses().iter().map(crate::book::Cross::counts).collect();
+        let counts: Vec<Counts> = book.crosses().iter().map(|cross| cross.counts()).collect();
         let parties: Vec<(Party, Party)> = book
             .crosses()
             .iter()

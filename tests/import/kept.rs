@@ -20,7 +20,8 @@ fn keep(opened: Opened, import: &Import) -> Opened {
     let (book, changed) = (&import.book, &import.changed);
     let mut saved = Saved::default();
     let varieties = book.varieties().iter().filter(|v| changed.varieties.contains(&v.id));
-    let crosses = book.crosses().iter().filter(|c| changed.crosses.contains(&c.code));
+    let crosses = book.crosses().iter().map(|cross| &**cross);
+    let crosses = crosses.filter(|cross| changed.crosses.contains(&cross.code));
     shelf.write_records(varieties, crosses, &mut saved).unwrap();
     for id in &changed.varieties_gone {
         shelf.drop_variety(id).unwrap();

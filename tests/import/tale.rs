@@ -16,7 +16,7 @@ pub(crate) fn tale(book: &Book) -> String {
 
 /// The crosses alone.
 pub(crate) fn crosses(book: &Book) -> String {
-    book.crosses().iter().map(of_cross).collect()
+    book.crosses().iter().map(|cross| of_cross(cross)).collect()
 }
 
 fn of_variety(v: &Variety) -> String {

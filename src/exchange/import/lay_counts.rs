@@ -73,7 +73,7 @@ impl Bench<'_, '_, '_> {
         let before = self.book.crosses().get(n);
         let old = before.and_then(|cross| cross.totals);
         let numbered = |cross: &Cross| Cross { totals: None, ..cross.clone() }.counts();
-        let counted_before = before.map(numbered).unwrap_or_default();
+        let counted_before = before.map(|cross| numbered(cross)).unwrap_or_default();
         let counted = numbered(&self.crosses[n]);
         let mut whole = old.map(|old| totals::whole(old, counted_before)).unwrap_or_default();
         let mut met = Came::Same;
