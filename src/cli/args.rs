@@ -6,7 +6,8 @@ use chrono::NaiveDate;
 use clap::{Args, Parser, Subcommand};
 
 use super::{
-    bed, check, crosses, demo, evening, import, new, pairings, parents, paths, seed, sibs, trace,
+    bed, check, crosses, demo, evening, import, kin, new, pairings, parents, paths, seed, sibs,
+    trace,
 };
 
 /// A raiser's book of new dahlias: what was crossed, what came of it, where each plant came from.
@@ -72,6 +73,7 @@ pub(super) enum Command {
     Bed(bed::Ask),
     Trace(trace::Ask),
     Sibs(sibs::Ask),
+    Kin(kin::Ask),
     Parents(parents::Ask),
     Pairings(pairings::Ask),
     Import(import::Ask),

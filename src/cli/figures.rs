@@ -92,8 +92,7 @@ pub(super) fn k_of_n(k: u32, n: u32) -> String {
 
 /// A share in whole percent.
 pub(super) fn percent(share: f64) -> String {
-    let hundred = share * 100.0;
-    if hundred > 0.0 && hundred < 0.5 { "<1 %".to_owned() } else { format!("{hundred:.0} %") }
+    words::whole_percent(share)
 }
 
 /// A rate and its range, as two cells.

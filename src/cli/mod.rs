@@ -11,6 +11,7 @@ mod evening;
 mod failure;
 mod figures;
 mod import;
+mod kin;
 mod new;
 mod open;
 mod pairings;
@@ -130,6 +131,7 @@ fn dispatch(words: Words, around: &Surroundings) -> Result<Outcome, Failure> {
         Some(Command::Bed(ask)) => bed::run(&ask, &shell).map(done),
         Some(Command::Trace(ask)) => trace::run(&ask, &shell).map(done),
         Some(Command::Sibs(ask)) => sibs::run(&ask, &shell).map(done),
+        Some(Command::Kin(ask)) => kin::run(&ask, &shell).map(done),
         Some(Command::Parents(ask)) => parents::run(&ask, &shell).map(done),
         Some(Command::Pairings(ask)) => pairings::run(&ask, &shell).map(done),
         Some(Command::Import(ask)) => import::run(&ask, &shell).map(done),

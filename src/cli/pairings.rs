@@ -10,7 +10,7 @@ use super::{
     shell::Shell,
 };
 use crate::views::{
-    Desk, Levels,
+    Desk, Levels, kin,
     pairings::{self, Directions, Row},
 };
 
@@ -42,6 +42,7 @@ struct PairingRow {
     rate: Option<RateRow>,
     shrunk: RateRow,
     tried: bool,
+    inbreeding: f64,
 }
 
 pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
@@ -49,11 +50,14 @@ pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
     let levels = shell.levels();
     let directions = if ask.split { Directions::Apart } else { Directions::Together };
     let rows = pairings::rows(&desk, directions, ask.untried, levels);
-    let json = || -> Vec<PairingRow> { rows.iter().map(|row| json_row(&desk, row)).collect() };
+    let json = || -> Vec<PairingRow> {
+        let inbreeding = kin::inbreeding_of_pairings(&desk, rows.iter().map(|row| &row.pairing));
+        rows.iter().zip(inbreeding).map(|(row, f)| json_row(&desk, row, f)).collect()
+    };
     shell.show(json, || sheet(&desk, &rows, levels))
 }
 
-fn json_row(desk: &Desk, row: &Row) -> PairingRow {
+fn json_row(desk: &Desk, row: &Row, inbreeding: f64) -> PairingRow {
     let pairing = &row.pairing;
     PairingRow {
         seed_parent: party(desk, &pairing.seed),
@@ -63,6 +67,7 @@ fn json_row(desk: &Desk, row: &Row) -> PairingRow {
         rate: row.rate.map(Into::into),
         shrunk: row.shrunk.into(),
         tried: row.tried,
+        inbreeding,
     }
 }
 

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::{
     failure::Failure,
-    figures::{PlantName, many, pair_text, plant_text},
+    figures::{PlantName, many, pair_text, percent, plant_text},
     sheet::{Sheet, Table},
     shell::Shell,
     who,
@@ -13,8 +13,9 @@ use super::{
 use crate::book::PlantId;
 use crate::lineage::Side;
 use crate::views::{
-    Desk, Party,
+    Desk, Party, kin,
     trace::{self, Trace},
+    words,
 };
 
 /// Where a plant came from, and what came of it
@@ -41,6 +42,16 @@ struct TraceRow<'a> {
     name: PlantName<'a>,
     ancestors: Vec<AncestorRow<'a>>,
     descendants: Vec<DescendantRow<'a>>,
+    founders: Vec<FounderRow<'a>>,
+    inbreeding: f64,
+}
+
+/// All unknown parents together have no name.
+#[derive(Debug, Serialize)]
+struct FounderRow<'a> {
+    #[serde(flatten)]
+    name: Option<PlantName<'a>>,
+    share: f64,
 }
 
 #[derive(Debug, Serialize)]
@@ -87,10 +98,16 @@ fn json<'a>(desk: &'a Desk, found: &Trace) -> TraceRow<'a> {
         generation: d.generation,
         certain: d.certain,
     });
+    let founders = found.founders.iter().map(|founder| FounderRow {
+        name: founder.founder.map(|plant| PlantName::of(desk, plant)),
+        share: founder.share,
+    });
     TraceRow {
         name: PlantName::of(desk, found.plant),
         ancestors: ancestors.collect(),
         descendants: descendants.collect(),
+        founders: founders.collect(),
+        inbreeding: found.inbreeding,
     }
 }
 
@@ -107,6 +124,12 @@ fn sheet(desk: &Desk, found: &Trace) -> Sheet {
     } else {
         format!("raised from {}", pair_text(desk, &seed, &pollen))
     });
+    if found.inbreeding > 0.0 {
+        sheet.line(format!(
+            "inbred {}",
+            words::inbreeding(found.inbreeding, kin::of_full_sibs(desk, found.inbreeding))
+        ));
+    }
     let mut table = Table::new()
         .number("generations back")
         .text("plant")
@@ -139,7 +162,22 @@ fn sheet(desk: &Desk, found: &Trace) -> Sheet {
         ]);
     }
     sheet.part(table);
+    sheet.part(founders(desk, found));
     sheet
+}
+
+fn founders(desk: &Desk, found: &Trace) -> Table {
+    let mut table = Table::new().text("comes in the end from").number("share");
+    // A founder comes from itself, and there is nothing to tell.
+    let comes_from_others = found.founders.iter().any(|f| f.founder != Some(found.plant));
+    for founder in found.founders.iter().filter(|_| comes_from_others) {
+        let unknown = || "parents not known, all together".to_owned();
+        table.row([
+            founder.founder.map_or_else(unknown, |plant| plant_text(desk, plant)),
+            percent(founder.share),
+        ]);
+    }
+    table
 }
 
 fn raised_from(desk: &Desk, plant: PlantId) -> String {

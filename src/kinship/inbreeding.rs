@@ -1,7 +1,7 @@
 //! Inbreeding and Mendelian sampling of every plant, and the kinship of a book as a whole.
 
 use crate::book::{Book, PlantId};
-use crate::lineage::Pedigree;
+use crate::lineage::{FamilyId, Pedigree};
 
 use super::{
     Inheritance,
@@ -208,6 +208,12 @@ impl Kinship {
     /// F of a plant.
     pub fn inbreeding(&self, plant: PlantId) -> f64 {
         self.inbreeding[self.nodes.stock_of(plant) as usize]
+    }
+
+    /// F of the plants of a family, which is known before there are any; where its lots differ,
+    /// of the first of them.
+    pub fn inbreeding_of_family(&self, family: FamilyId) -> f64 {
+        self.inbreeding[self.nodes.stock_of_family(family) as usize]
     }
 
     /// The Mendelian sampling variance of a plant, in units of the variance among founders: how

@@ -64,6 +64,15 @@ impl Inheritance {
         )
     }
 
+    /// The rules of a book or, where it asks for what no plant has, those of the crop; a crop of
+    /// which nothing is known counts as diploid. The check says what is amiss.
+    pub fn of_or_nearest(book: &Book) -> Self {
+        let crop = book.crop();
+        Self::of(book)
+            .or_else(|_| Self::new(crop.ploidy, crop.double_reduction))
+            .unwrap_or(Self { ploidy: 2.0, double_reduction: 0.0 })
+    }
+
     /// The number of chromosome sets, v.
     pub fn ploidy(&self) -> f64 {
         self.ploidy

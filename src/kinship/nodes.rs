@@ -254,6 +254,15 @@ impl Nodes {
         Some(self.node_of_used[at]).filter(|&node| node != u32::MAX)
     }
 
+    /// The stock of a family; the first, where its plants are of several.
+    pub(super) fn stock_of_family(&self, family: FamilyId) -> u32 {
+        match self.families.get(family.0 as usize) {
+            Some(&Stocks::One(stock)) => stock,
+            Some(Stocks::Each(stocks)) => stocks.first().copied().unwrap_or(FOUNDER),
+            Some(Stocks::None) | None => FOUNDER,
+        }
+    }
+
     /// The stock that a plant is of.
     pub(super) fn stock_of(&self, plant: PlantId) -> u32 {
         if self.in_loops.contains(&plant) {

@@ -10,6 +10,7 @@ use chrono::{Datelike, NaiveDate};
 use crate::book::{
     Book, Counts, CrossId, Life, PlantId, Season, Stage, State, Verdict, When, first_sorting,
 };
+use crate::kinship::{Inheritance, Kinship};
 use crate::lineage::Pedigree;
 use crate::merit::Prior;
 
@@ -42,6 +43,7 @@ pub struct Brief {
 pub struct Desk {
     book: Arc<Book>,
     pedigree: Pedigree,
+    kinship: OnceLock<Kinship>,
     today: NaiveDate,
     briefs: Vec<Brief>,
     counts: Vec<Counts>,
@@ -90,8 +92,18 @@ impl Desk {
         let pedigree = Pedigree::of(&book);
         let pairings = pairings::pooled(&book, &parties, &counts, Directions::Together);
         let prior = pairings::prior(&book, &pairings);
-        let programme = OnceLock::new();
-        Self { book, pedigree, today, briefs, counts, parties, pairings, prior, programme }
+        Self {
+            book,
+            pedigree,
+            kinship: OnceLock::new(),
+            today,
+            briefs,
+            counts,
+            parties,
+            pairings,
+            prior,
+            programme: OnceLock::new(),
+        }
     }
 
     /// The book.
@@ -107,6 +119,13 @@ impl Desk {
     /// Who came from whom.
     pub fn pedigree(&self) -> &Pedigree {
         &self.pedigree
+    }
+
+    /// Who is how near of kin; worked out when first asked for.
+    pub fn kinship(&self) -> &Kinship {
+        self.kinship.get_or_init(|| {
+            Kinship::of(&self.book, &self.pedigree, Inheritance::of_or_nearest(&self.book))
+        })
     }
 
     /// The day that counts as today.

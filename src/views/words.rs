@@ -67,6 +67,27 @@ pub fn head_state(state: HeadState) -> String {
     }
 }
 
+/// What stands for a father who was one of several, the same for a whole packet.
+pub const ONE_FATHER: &str = "one unnamed father";
+
+/// How inbred a plant is, to follow "inbred": F, and what it comes to beside the offspring of a
+/// full brother and sister, 1 being just as much.
+pub fn inbreeding(f: f64, of_full_sibs: f64) -> String {
+    if f <= 0.0 {
+        return "not at all, as far as is known".to_owned();
+    }
+    format!(
+        "{} as much as the offspring of a full brother and sister (F {f:.3})",
+        whole_percent(of_full_sibs)
+    )
+}
+
+/// A share in whole percent.
+pub fn whole_percent(share: f64) -> String {
+    let hundred = share * 100.0;
+    if hundred > 0.0 && hundred < 0.5 { "<1 %".to_owned() } else { format!("{hundred:.0} %") }
+}
+
 /// A count with its noun: `1 seed`, `23 seeds`, `2 crosses`, `2 varieties`.
 pub fn many(n: u32, noun: &str) -> String {
     match noun.strip_suffix('y') {

@@ -137,16 +137,26 @@ fn a_trace_leads_back_and_forth_and_says_where_it_is_not_sure() {
                  1  26-10  25-01 × Ferry Lantern or Heron’s Reach
                  1  26-11  25-01 × Ferry Lantern or Heron’s Reach
                  1  26-12  25-01 × Ferry Lantern or Heron’s Reach
+
+    comes in the end from  share
+    Ferry Lantern           50 %
+    Tide Pool               50 %
     ");
     insta::assert_snapshot!(Home::new().in_garden(&["trace", "26-10"]), @r"
     26-10: 4 plants that it came from, 0 that came from it
     raised from 25-01 × Ferry Lantern or Heron’s Reach
+    inbred 60 % as much as the offspring of a full brother and sister (F 0.021)
 
     generations back  plant          on the side of the  raised from
                    1  25-01          seed parent         Ferry Lantern × Tide Pool
                    1  Heron’s Reach  pollen parent                                  perhaps
                    1  Ferry Lantern  both
                    2  Tide Pool      seed parent
+
+    comes in the end from  share
+    Ferry Lantern           55 %
+    Tide Pool               25 %
+    Heron’s Reach           20 %
     ");
 }
 

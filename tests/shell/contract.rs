@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::Home;
+use super::{Home, garden};
 
 /// Holds that an object has these fields, and that each is what it is said to be: `str`, `num`,
 /// `int`, `bool`, `list`, `rate` or `counts`; with `?` it may be absent, never null.
@@ -81,9 +81,37 @@ fn trace_lists_each_plant_once_with_generation_and_side() {
     assert_eq!(side("Tide Pool"), (2, "seed".to_owned()));
     assert_eq!(rows(&trace["ancestors"]).len(), 4);
     assert_eq!(trace["descendants"], json!([]));
-    for later in ["founders", "inbreeding"] {
-        assert!(trace.get(later).is_none(), "{later} is not worked out yet");
+    holds(&trace, &[("founders", "list"), ("inbreeding", "num")]);
+}
+
+#[test]
+fn kin_is_asked_of_two_of_all_or_of_a_list() {
+    let home = Home::new();
+    let pair = home.json(&["kin", "26-10", "gull song"]);
+    let fields = [
+        ("a", "str"),
+        ("b", "str"),
+        ("coancestry", "num"),
+        ("relationship", "num"),
+        ("inbreeding_of_offspring", "num"),
+        ("common_ancestors", "list"),
+        ("loops", "list"),
+        ("loops_total", "int"),
+    ];
+    holds(&pair, &fields);
+    for way in rows(&pair["loops"]) {
+        holds(way, &[("through", "str?"), ("path", "list"), ("contribution", "num")]);
     }
+    let all = home.json(&["kin"]);
+    assert_eq!(rows(&all).len(), 15);
+    for plant in rows(&all) {
+        holds(plant, &[("plant", "str"), ("inbreeding", "num")]);
+    }
+    let matrix = home.json(&["kin", "--matrix", "26-10", "tide pool", "26-10"]);
+    assert_eq!(matrix["plants"], json!(["26-10", "Tide Pool", "26-10"]));
+    assert_eq!(matrix["coancestry"][0], matrix["coancestry"][2]);
+    let (status, said) = home.fails(&["--book", garden().to_str().unwrap(), "kin", "26-10"]);
+    assert_eq!(status, 2, "{said}");
 }
 
 #[test]
@@ -170,12 +198,13 @@ fn pairings_pool_both_directions_under_the_one_first_made() {
                 ("rate", "rate?"),
                 ("shrunk", "rate"),
                 ("tried", "bool"),
+                ("inbreeding", "num"),
             ],
         );
         let judged = pairing["counts"]["judged"].as_u64().unwrap();
         assert_eq!(pairing["tried"], json!(judged > 0));
         assert_eq!(pairing.get("rate").is_some(), judged > 0);
-        for later in ["forecast", "inbreeding", "chance_best"] {
+        for later in ["forecast", "chance_best"] {
             assert!(pairing.get(later).is_none(), "{later} is not worked out yet");
         }
     }

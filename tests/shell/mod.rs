@@ -2,6 +2,7 @@
 
 mod answers;
 mod contract;
+mod kinship;
 mod real;
 mod taking_in;
 mod ways_out;
