@@ -9,9 +9,9 @@ use std::{
 };
 
 use trug::{
-    cli::{self, Outcome, Screen, Surroundings},
+    cli::{self, Outcome, Screen, Surroundings, Welcome},
     config::Theme,
-    tui::{self, Depth, Ground, Settings},
+    tui::{self, Choice, Depth, Ground, NoBook, Opener, Settings, Shown, Start},
 };
 
 fn main() -> ExitCode {
@@ -23,18 +23,35 @@ fn main() -> ExitCode {
     };
     match cli::run(env::args_os(), &around) {
         Outcome::Done(status) => ExitCode::from(status),
-        Outcome::Screen(screen) => full_screen(*screen),
+        Outcome::Screen(screen) => {
+            let settings = settings(screen.settings);
+            full_screen(Start::Book(shown(*screen)), settings)
+        }
+        Outcome::Welcome(welcome) => {
+            let settings = settings(welcome.settings);
+            full_screen(Start::NoBook(no_book(*welcome)), settings)
+        }
     }
 }
 
-fn full_screen(screen: Screen) -> ExitCode {
-    let settings = settings(screen.settings);
-    let greeting = match screen.problems.len() {
-        0 => None,
-        1 => Some("Something in this book is amiss; `trug check` says what.".to_owned()),
-        n => Some(format!("{n} things in this book are amiss; `trug check` lists them.")),
-    };
-    match tui::run(Arc::new(screen.desk), settings, greeting) {
+fn shown(screen: Screen) -> Shown {
+    Shown { desk: Arc::new(screen.desk), problems: screen.problems }
+}
+
+fn no_book(welcome: Welcome) -> NoBook {
+    let (why, desk) = (welcome.why.clone(), welcome.desk.clone());
+    let opener = Opener::new(move |choice| {
+        let screen = match choice {
+            Choice::Demo => welcome.demo(),
+            Choice::New(folder) => welcome.start(folder),
+        };
+        screen.map(shown)
+    });
+    NoBook { why, desk, opener }
+}
+
+fn full_screen(start: Start, settings: Settings) -> ExitCode {
+    match tui::run(start, settings) {
         Ok(()) => ExitCode::SUCCESS,
         Err(err) => {
             // That nobody hears it changes nothing about the status.

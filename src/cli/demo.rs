@@ -4,7 +4,9 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
-use super::{Outcome, Surroundings, failure::Failure, screen, sheet::Sheet, shell::Shell};
+use super::{
+    Outcome, Surroundings, failure::Failure, open_screen, settings, sheet::Sheet, shell::Shell,
+};
 use crate::shelf::{self, LaidOut};
 
 /// What to try first, without a screen.
@@ -21,8 +23,9 @@ pub(super) struct Ask {
     dir: Option<PathBuf>,
 }
 
-pub(super) fn run(ask: &Ask, shell: &Shell, around: &Surroundings) -> Result<Outcome, Failure> {
-    let dir = ask.dir.clone().or_else(|| shell.places.demo()).ok_or_else(|| {
+/// Lays the demo garden out in a folder, or in its own.
+pub(super) fn lay_out(dir: Option<PathBuf>, shell: &Shell) -> Result<(PathBuf, LaidOut), Failure> {
+    let dir = dir.or_else(|| shell.places.demo()).ok_or_else(|| {
         Failure::Usage(
             "no folder for the demo garden is known.".to_owned(),
             "Name one: `trug demo DIR`".to_owned(),
@@ -33,8 +36,14 @@ pub(super) fn run(ask: &Ask, shell: &Shell, around: &Surroundings) -> Result<Out
     if shell.places.last_book().is_none() {
         shell.places.remember(&dir);
     }
+    Ok((dir, laid_out))
+}
+
+pub(super) fn run(ask: &Ask, shell: &Shell, around: &Surroundings) -> Result<Outcome, Failure> {
+    let (dir, laid_out) = lay_out(ask.dir.clone(), shell)?;
     if around.is_terminal {
-        return screen(shell, &dir);
+        let screen = open_screen(shell, &dir, settings(shell))?;
+        return Ok(Outcome::Screen(Box::new(screen)));
     }
     let shown = dir.display();
     let mut sheet = Sheet::titled(match laid_out {

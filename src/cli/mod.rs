@@ -22,11 +22,13 @@ mod sheet;
 mod shell;
 mod sibs;
 mod trace;
+mod welcome;
 mod who;
 
 use std::{
     env,
     ffi::OsString,
+    fs,
     path::{Path, PathBuf},
     sync::Arc,
 };
@@ -36,6 +38,8 @@ use clap::Parser;
 use args::{Command, Words};
 use failure::Failure;
 use shell::{Shell, tell};
+
+pub use welcome::Welcome;
 
 use crate::book::Problem;
 use crate::config::{Places, Settings};
@@ -57,6 +61,8 @@ pub enum Outcome {
     Done(u8),
     /// Open the full screen on this book.
     Screen(Box<Screen>),
+    /// Say on the full screen that there is no book, and what can be done about it.
+    Welcome(Box<Welcome>),
 }
 
 /// What the full screen is opened on.
@@ -110,12 +116,7 @@ fn dispatch(words: Words, around: &Surroundings) -> Result<Outcome, Failure> {
     };
     let done = |()| Outcome::Done(0);
     match words.command {
-        None if around.is_terminal => {
-            let dir = shell.book_dir()?;
-            let outcome = screen(&shell, &dir)?;
-            shell.places.remember(&dir);
-            Ok(outcome)
-        }
+        None if around.is_terminal => full_screen(shell),
         None => Err(Failure::Usage(
             "the full screen needs a terminal to read keys from and to draw on.".to_owned(),
             "The same figures are printed by `trug evening`, `trug bed`, `trug crosses`, `trug \
@@ -139,18 +140,44 @@ fn dispatch(words: Words, around: &Surroundings) -> Result<Outcome, Failure> {
     }
 }
 
-/// Opens a book for the full screen.
-fn screen(shell: &Shell, dir: &Path) -> Result<Outcome, Failure> {
-    let settings = shell.places.settings().map_or_else(Settings::default, |file| {
+/// Opens the book that is meant for the full screen or, where there is none, the page that says
+/// what to do.
+fn full_screen(shell: Shell) -> Result<Outcome, Failure> {
+    let settings = settings(&shell);
+    let welcome =
+        |why: String, shell| Ok(Outcome::Welcome(Box::new(Welcome::new(why, shell, settings)?)));
+    let Ok(dir) = shell.book_dir() else {
+        return welcome("There is no book here yet. This is how to come by one.".to_owned(), shell);
+    };
+    match open_screen(&shell, &dir, settings) {
+        // What is there and cannot be opened is another matter.
+        Err(Failure::Shut(why, _)) if fs::exists(dir.join("book.ron")).is_ok_and(|is| !is) => {
+            welcome(why, shell)
+        }
+        Err(failure) => Err(failure),
+        Ok(screen) => {
+            shell.places.remember(&dir);
+            Ok(Outcome::Screen(Box::new(screen)))
+        }
+    }
+}
+
+/// The raiser's settings.
+fn settings(shell: &Shell) -> Settings {
+    shell.places.settings().map_or_else(Settings::default, |file| {
         let (settings, amiss) = Settings::load(&file);
         if let Some(amiss) = amiss {
             tell(&amiss.to_string());
         }
         settings
-    });
+    })
+}
+
+/// Opens a book for the full screen.
+fn open_screen(shell: &Shell, dir: &Path, settings: Settings) -> Result<Screen, Failure> {
     let opened = shell.open_at(dir)?;
     let today = shell.today(opened.book.about().today)?;
     let problems = open::problems(&opened, today);
     let desk = Desk::new(Arc::new(opened.book), today);
-    Ok(Outcome::Screen(Box::new(Screen { desk, problems, settings })))
+    Ok(Screen { desk, problems, settings })
 }

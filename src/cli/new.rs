@@ -15,6 +15,9 @@ use super::{
 use crate::book::{About, Book, Crop, faults};
 use crate::shelf::{self, crop_file};
 
+/// The crop of a book for which no other is asked.
+pub(super) const CROP: &str = "dahlia";
+
 /// Start a book
 #[derive(Debug, Args)]
 #[command(before_long_help = "\
@@ -25,7 +28,7 @@ pub(super) struct Ask {
     /// The folder, which must not hold a book yet
     dir: PathBuf,
     /// The crop: one that comes with the program, or one of your own crop files
-    #[arg(long, value_name = "NAME", default_value = "dahlia")]
+    #[arg(long, value_name = "NAME", default_value = CROP)]
     crop: String,
     /// Copies of each chromosome: 2, 4, 6 or 8; else as the crop has it
     #[arg(long, value_name = "V", value_parser = ploidy)]
@@ -50,7 +53,15 @@ fn share(text: &str) -> Result<f64, String> {
     }
 }
 
-pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
+impl Ask {
+    /// A book of the usual crop in a folder.
+    pub(super) fn of(dir: PathBuf) -> Self {
+        Self { dir, crop: CROP.to_owned(), ploidy: None, double_reduction: None }
+    }
+}
+
+/// Starts a book, and remembers it as the one last used.
+pub(super) fn start(ask: &Ask, shell: &Shell) -> Result<About, Failure> {
     let about = About {
         garden: garden(&ask.dir),
         crop: ask.crop.clone().into(),
@@ -64,9 +75,13 @@ pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
     if let Some(fault) = faults(&book, today, |_| false).into_iter().next() {
         return Err(Failure::Usage(fault.message, fault.hint));
     }
-    let about = book.about();
-    shelf::create(&ask.dir, about)?;
+    shelf::create(&ask.dir, book.about())?;
     shell.places.remember(&ask.dir);
+    Ok(book.about().clone())
+}
+
+pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
+    let about = start(ask, shell)?;
     let dir = ask.dir.display();
     tell(&format!(
         "{} is laid out in {dir}. Its first page, book.ron, takes your name and your beds.\n\
@@ -77,7 +92,7 @@ pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
 }
 
 /// The crop of this name: one of the raiser's own, or one that is built in.
-fn crop(name: &str, theirs: Option<&Path>) -> Result<Crop, Failure> {
+pub(super) fn crop(name: &str, theirs: Option<&Path>) -> Result<Crop, Failure> {
     let theirs = theirs.map(|dir| dir.join(format!("{name}.ron"))).filter(|file| file.is_file());
     let Some(file) = theirs else {
         return crop_file::builtin(name).ok_or_else(|| {

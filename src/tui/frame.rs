@@ -61,8 +61,9 @@ pub(super) struct Head<'a> {
 /// outside in.
 pub(super) fn head(canvas: &mut Canvas<'_>, head: &Head<'_>, keys: &Keymap) {
     let wide = canvas.area().width;
-    let tabs: Vec<(Kind, String)> = Kind::SCREENS
-        .into_iter()
+    // Without a book there is no screen to go to.
+    let screens = Kind::SCREENS.into_iter().filter(|_| head.kind != Kind::Welcome);
+    let tabs: Vec<(Kind, String)> = screens
         .map(|kind| {
             let key = keys.keys(Action::Go(kind)).next().map(|key| key.to_string());
             (kind, format!("{} {}", key.unwrap_or_default(), kind.title()))
@@ -129,35 +130,83 @@ pub(super) fn says(canvas: &mut Canvas<'_>, content: &str) {
     canvas.put(1, 0, room, content, style);
 }
 
-/// Draws the foot: the keys that do something here, as many as fit.
+/// A key of the foot, with its words.
+#[derive(Debug)]
+struct Hint {
+    key: String,
+    words: &'static str,
+    action: Action,
+}
+
+impl Hint {
+    fn cells(&self) -> u16 {
+        u16::try_from(text::width(&self.key) + 1 + text::width(self.words)).unwrap_or(u16::MAX)
+    }
+}
+
+/// The keys of the foot, as many as there are.
+fn hints(here: Snapshot, keys: &Keymap, ascii: bool) -> Vec<Hint> {
+    let shown = keys.here(here).filter_map(|(key, row)| {
+        let words = row.hint_for(&here);
+        let mut key = key.short(ascii);
+        if row.action == Action::SeasonBefore
+            && let Some(after) = keys.keys(Action::SeasonAfter).next()
+        {
+            key = format!("{key} {}", after.short(ascii));
+        }
+        (!words.is_empty()).then_some(Hint { key, words, action: row.action })
+    });
+    shown.collect()
+}
+
+/// Draws the foot: the keys that do something here, closer together where they are many, and as
+/// many as fit.
 pub(super) fn foot(canvas: &mut Canvas<'_>, here: Snapshot, keys: &Keymap) {
     let ascii = canvas.theme().is_ascii();
     let wide = canvas.area().width;
-    let mut x = 1;
-    // Help leads to everything else, so it is never left out.
-    let hints: Vec<(String, &str, Action)> = keys
-        .here(here)
-        .filter(|(_, row)| !row.hint.is_empty())
-        .map(|(key, row)| (key.short(ascii), row.hint, row.action))
-        .collect();
-    let cells = |(key, hint, _): &(String, &str, Action)| {
-        u16::try_from(text::width(key) + 1 + text::width(hint)).unwrap_or(u16::MAX)
+    let mut hints = hints(here, keys, ascii);
+    let all = |hints: &[Hint], gap: u16| {
+        hints.iter().fold(2_u16, |sum, hint| sum.saturating_add(hint.cells() + gap)) - gap
     };
-    let help = hints.iter().find(|(.., action)| *action == Action::Help).map_or(0, cells);
+    let gap = if all(&hints, 3) <= wide { 3 } else { 2 };
+    if all(&hints, gap) > wide {
+        for hint in &mut hints {
+            hint.words = shorter(hint.words);
+        }
+    }
+    // Help leads to everything else, so it is never left out.
+    let help = hints.iter().find(|hint| hint.action == Action::Help).map_or(0, Hint::cells);
+    let mut x = 1;
     for hint in &hints {
-        let reserve = if hint.2 == Action::Help { 0 } else { help + 3 };
-        if x + cells(hint) + reserve + 1 > wide {
+        let reserve = if hint.action == Action::Help { 0 } else { help + gap };
+        if x + hint.cells() + reserve + 1 > wide {
             continue;
         }
         let from = x;
         x = canvas.pieces(
             x,
             0,
-            &[(&hint.0, Role::Strong), (" ", Role::Text), (hint.1, Role::Quiet)],
+            &[(&hint.key, Role::Strong), (" ", Role::Text), (hint.words, Role::Quiet)],
         );
         let area = canvas.area();
-        canvas.hit(Rect::new(area.x + from, area.y, x - from, 1), Target::Do(hint.2));
-        x += 3;
+        canvas.hit(Rect::new(area.x + from, area.y, x - from, 1), Target::Do(hint.action));
+        if hint.action == Action::SeasonBefore {
+            let after = u16::try_from(text::width(&hint.key)).unwrap_or(u16::MAX) - 1;
+            let at = Rect::new(area.x + from + after, area.y, 1, 1);
+            canvas.hit(at, Target::Do(Action::SeasonAfter));
+        }
+        x += gap;
+    }
+}
+
+/// The same in a shorter word, where there is one.
+fn shorter(words: &'static str) -> &'static str {
+    match words {
+        "look closer" => "open",
+        "next list" => "list",
+        "came to nothing" => "nothing",
+        "5 or more judged" => "judged",
+        words => words,
     }
 }
 

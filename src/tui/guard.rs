@@ -89,6 +89,21 @@ impl Guard {
         set().inspect_err(|_| undo())
     }
 
+    /// Calls the window something else.
+    ///
+    /// # Errors
+    /// What the terminal answers.
+    pub fn set_title(&mut self, title: &str) -> io::Result<()> {
+        let title = printable(title);
+        if title == self.title {
+            return Ok(());
+        }
+        self.title = title;
+        let mut out = io::stdout();
+        write!(out, "\x1b]0;{}\x07", self.title)?;
+        out.flush()
+    }
+
     /// Gives the mouse to the terminal or takes it back.
     ///
     /// # Errors

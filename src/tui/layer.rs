@@ -20,10 +20,12 @@ pub(super) enum Cover {
     Help(Help),
     /// The line in which a filter is typed; the page stays in view above it.
     Filter(Field),
+    /// The line in which the folder of a new book is typed.
+    Ask(Field),
 }
 
 /// What follows from an action for the cover.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) enum Covered {
     /// It stays.
     Stays,
@@ -31,6 +33,8 @@ pub(super) enum Covered {
     Goes,
     /// It goes, and a page is opened.
     Opens(Place),
+    /// What was asked for has been typed.
+    Answers(String),
 }
 
 impl Cover {
@@ -46,17 +50,22 @@ impl Cover {
         Self::Filter(Field::default())
     }
 
+    pub(super) fn ask(suggested: &str) -> Self {
+        Self::Ask(Field::holding(suggested))
+    }
+
     pub(super) fn layer(&self) -> Layer {
         match self {
             Self::Find(_) => Layer::Find,
             Self::Help(_) => Layer::Help,
             Self::Filter(_) => Layer::Filter,
+            Self::Ask(_) => Layer::Ask,
         }
     }
 
     /// Whether it takes the room of the page.
     pub(super) fn hides_page(&self) -> bool {
-        !matches!(self, Self::Filter(_))
+        !matches!(self, Self::Filter(_) | Self::Ask(_))
     }
 
     pub(super) fn waits(&self) -> bool {
@@ -67,7 +76,7 @@ impl Cover {
     pub(super) fn overdue(&mut self) -> Option<Place> {
         match self {
             Self::Find(find) => find.overdue(),
-            Self::Help(_) | Self::Filter(_) => None,
+            Self::Help(_) | Self::Filter(_) | Self::Ask(_) => None,
         }
     }
 
@@ -75,7 +84,7 @@ impl Cover {
     pub(super) fn filter(&self) -> Option<String> {
         match self {
             Self::Filter(field) => Some(field.content()),
-            Self::Find(_) | Self::Help(_) => None,
+            Self::Find(_) | Self::Help(_) | Self::Ask(_) => None,
         }
     }
 
@@ -83,7 +92,7 @@ impl Cover {
         match self {
             Self::Find(_) => "Find a plant, a cross or a pairing by any of its letters.".to_owned(),
             Self::Help(_) => format!("The keys that do something on this page ({}).", kind.title()),
-            Self::Filter(_) => String::new(),
+            Self::Filter(_) | Self::Ask(_) => String::new(),
         }
     }
 
@@ -97,7 +106,7 @@ impl Cover {
     pub(super) fn key(&mut self, key: Key) -> bool {
         match self {
             Self::Find(find) => find.key(key),
-            Self::Filter(field) => field.take(key),
+            Self::Filter(field) | Self::Ask(field) => field.take(key),
             Self::Help(_) => false,
         }
     }
@@ -106,7 +115,7 @@ impl Cover {
     pub(super) fn paste(&mut self, content: &str) -> bool {
         match self {
             Self::Find(find) => find.paste(content),
-            Self::Filter(field) => field.paste(content),
+            Self::Filter(field) | Self::Ask(field) => field.paste(content),
             Self::Help(_) => return false,
         }
         true
@@ -118,6 +127,7 @@ impl Cover {
                 find.chosen().map_or(Covered::Stays, Covered::Opens)
             }
             (Self::Filter(_), Action::Open) => Covered::Goes,
+            (Self::Ask(field), Action::Open) => Covered::Answers(field.content()),
             (Self::Find(find), _) => {
                 find.act(action, height);
                 Covered::Stays
@@ -126,7 +136,7 @@ impl Cover {
                 help.act(action, height);
                 Covered::Stays
             }
-            (Self::Filter(_), _) => Covered::Stays,
+            (Self::Filter(_) | Self::Ask(_), _) => Covered::Stays,
         }
     }
 
@@ -142,7 +152,7 @@ impl Cover {
         match self {
             Self::Find(find) => find.scroll(notches, height),
             Self::Help(help) => help.scroll(notches, height),
-            Self::Filter(_) => {}
+            Self::Filter(_) | Self::Ask(_) => {}
         }
     }
 
@@ -150,19 +160,24 @@ impl Cover {
         match self {
             Self::Find(find) => find.view(canvas, around),
             Self::Help(help) => help.view(canvas),
-            Self::Filter(field) => {
-                let wide = canvas.area().width;
-                let x = canvas.say(1, 0, "rows with: ", Role::Quiet);
-                let hint = "enter keep   esc all";
-                let hint_wide = u16::try_from(text::width(hint)).unwrap_or(u16::MAX);
-                let mut area = canvas.area();
-                area.x = area.x.saturating_add(x);
-                area.width = wide.saturating_sub(x + hint_wide + 3);
-                field.draw(canvas, area);
-                if !area.is_empty() {
-                    canvas.say_right(wide - 1, 0, hint, Role::Quiet);
-                }
+            Self::Filter(field) => type_in(canvas, field, "rows with: ", "enter keep   esc all"),
+            Self::Ask(field) => {
+                type_in(canvas, field, "folder of the new book: ", "enter start   esc back");
             }
         }
+    }
+}
+
+/// Draws a field in a line, with what is to be typed before it and its keys behind.
+fn type_in(canvas: &mut Canvas<'_>, field: &Field, what: &str, hint: &str) {
+    let wide = canvas.area().width;
+    let x = canvas.say(1, 0, what, Role::Quiet);
+    let hint_wide = u16::try_from(text::width(hint)).unwrap_or(u16::MAX);
+    let mut area = canvas.area();
+    area.x = area.x.saturating_add(x);
+    area.width = wide.saturating_sub(x + hint_wide + 3);
+    field.draw(canvas, area);
+    if !area.is_empty() {
+        canvas.say_right(wide - 1, 0, hint, Role::Quiet);
     }
 }

@@ -9,10 +9,10 @@ use ratatui::layout::Rect;
 
 use super::{
     action::Action, bed::Beds, cross::Cross, crosses::Crosses, evening::Review, glyphs::Glyphs,
-    line::Line, pairing::Pairing, pairings::Pairings, place::Place, plant::Plant, theme::Theme,
-    widget::Canvas, worker::Worker,
+    line::Line, pairing::Pairing, pairings::Pairings, place::Place, plant::Plant,
+    problems::Problems, theme::Theme, welcome::Welcome, widget::Canvas, worker::Worker,
 };
-use crate::book::Season;
+use crate::book::{Problem, Season};
 use crate::views::Desk;
 
 /// What a page knows besides its own state.
@@ -24,6 +24,8 @@ pub struct Around<'a> {
     pub worker: &'a Worker,
     /// The look of things.
     pub theme: &'a Theme,
+    /// What is wrong with the book.
+    pub problems: &'a [Problem],
     /// The season that is looked at.
     pub season: Season,
     /// The room there is for the page.
@@ -81,6 +83,8 @@ pub enum Step {
     Passed,
     /// Go into the thing under the cursor.
     Open,
+    /// Do what this action says.
+    Do(Action),
     /// Go to another page.
     Go(Place),
     /// Say something at the foot of the screen.
@@ -102,13 +106,13 @@ pub struct Stand {
     pub sorts: bool,
     /// Whether letters can be asked of what is shown, where it cannot be ordered.
     pub filters: bool,
-    /// Whether it has ready-made choices.
-    pub chooses: bool,
+    /// The next of its ready-made choices, in a word or two; empty where it has none.
+    pub next_choice: &'static str,
     /// Whether the page is of one season.
     pub seasons: bool,
     /// Whether left and right mean something here.
     pub sideways: bool,
-    /// Whether a filter is set.
+    /// Whether less is shown than there is, by a filter or a choice.
     pub filtered: bool,
 }
 
@@ -149,5 +153,7 @@ pub(super) fn open(place: Place) -> Box<dyn Page> {
         Place::Pairing(at) => Box::new(Pairing::page(at)),
         Place::Bed => Box::new(Beds::default()),
         Place::Pairings => Box::new(Pairings::default()),
+        Place::Problems => Box::new(Problems::default()),
+        Place::Welcome => Box::new(Welcome::new(String::new())),
     }
 }

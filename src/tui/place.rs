@@ -23,6 +23,10 @@ pub enum Kind {
     Cross,
     /// One pairing.
     Pairing,
+    /// What is wrong with the book.
+    Problems,
+    /// Where there is no book.
+    Welcome,
 }
 
 impl Kind {
@@ -31,7 +35,7 @@ impl Kind {
         [Self::Evening, Self::Bed, Self::Crosses, Self::Pairings, Self::Line];
 
     /// Every sort of page.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 10] = [
         Self::Evening,
         Self::Bed,
         Self::Crosses,
@@ -40,6 +44,8 @@ impl Kind {
         Self::Plant,
         Self::Cross,
         Self::Pairing,
+        Self::Problems,
+        Self::Welcome,
     ];
 
     /// The name on the screen.
@@ -53,6 +59,8 @@ impl Kind {
             Self::Plant => "Plant",
             Self::Cross => "Cross",
             Self::Pairing => "Pairing",
+            Self::Problems => "Problems",
+            Self::Welcome => "Welcome",
         }
     }
 }
@@ -76,6 +84,10 @@ pub enum Place {
     Cross(CrossId),
     /// A pairing, by its place in [`Desk::pairings`].
     Pairing(usize),
+    /// What is wrong with the book.
+    Problems,
+    /// Where there is no book.
+    Welcome,
 }
 
 impl Place {
@@ -90,6 +102,8 @@ impl Place {
             Self::Plant(_) => Kind::Plant,
             Self::Cross(_) => Kind::Cross,
             Self::Pairing(_) => Kind::Pairing,
+            Self::Problems => Kind::Problems,
+            Self::Welcome => Kind::Welcome,
         }
     }
 
@@ -100,9 +114,7 @@ impl Place {
             Self::Plant(plant) => desk.label(plant).to_owned(),
             Self::Cross(cross) => desk.book().cross(cross).code.to_string(),
             Self::Pairing(at) => said::pairing(desk, at, glyphs),
-            Self::Evening | Self::Bed | Self::Crosses | Self::Pairings | Self::Line(None) => {
-                self.kind().title().to_owned()
-            }
+            _ => self.kind().title().to_owned(),
         }
     }
 

@@ -2,10 +2,7 @@
 
 use std::{
     io,
-    sync::{
-        Arc,
-        mpsc::{self, Receiver},
-    },
+    sync::mpsc::{self, Receiver},
     time::Duration,
 };
 
@@ -23,10 +20,10 @@ use super::{
     app::{App, Wish},
     event::{self, Event},
     guard::{self, Guard, ScreenError},
+    opening::Start,
     settings::Settings,
     worker::Worker,
 };
-use crate::views::Desk;
 
 /// How long a page may be held back for an answer that is nearly there, rather than be drawn
 /// twice.
@@ -34,19 +31,14 @@ const PATIENCE: Duration = Duration::from_millis(25);
 
 type Screen = Terminal<CrosstermBackend<io::Stdout>>;
 
-/// Shows a book on the full screen until the raiser closes it. `greeting` is said at its foot
-/// until the first key.
+/// Shows a book on the full screen, or what can be done where there is none, until the raiser
+/// closes it.
 ///
 /// # Errors
 /// [`ScreenError::NotATerminal`] before anything has been touched; [`ScreenError::Terminal`] when
 /// the terminal fails, and it has been put right then.
-pub fn run(
-    desk: Arc<Desk>,
-    settings: Settings,
-    greeting: Option<String>,
-) -> Result<(), ScreenError> {
-    let title = format!("{} · trug", desk.book().about().garden);
-    let mut guard = Guard::new(&title, settings.mouse)?;
+pub fn run(start: Start, settings: Settings) -> Result<(), ScreenError> {
+    let mut guard = Guard::new("trug", settings.mouse)?;
     // We choose the colours ourselves. Left to itself the library writes an empty colour under
     // NO_COLOR, which a terminal takes for the end of every attribute, reversal too.
     force_color_output(true);
@@ -54,10 +46,7 @@ pub fn run(
     event::listen_to_signals(tell.clone())?;
     event::listen_to_terminal(tell.clone())?;
     let worker = Worker::in_a_thread(tell)?;
-    let mut app = App::new(desk, settings, worker);
-    if let Some(greeting) = greeting {
-        app.say(greeting);
-    }
+    let mut app = App::new(start, settings, worker);
     let outcome = turn(&mut app, &events, &mut guard);
     drop(guard);
     Ok(outcome?)
@@ -65,6 +54,7 @@ pub fn run(
 
 fn turn(app: &mut App, events: &Receiver<Event>, guard: &mut Guard) -> io::Result<()> {
     let mut screen = Terminal::new(CrosstermBackend::new(io::stdout()))?;
+    guard.set_title(&app.title())?;
     draw(&mut screen, app)?;
     loop {
         let Ok(first) = events.recv() else { return Ok(()) };
@@ -91,6 +81,7 @@ fn turn(app: &mut App, events: &Receiver<Event>, guard: &mut Guard) -> io::Resul
                 next = nearly_there(events);
             }
         }
+        guard.set_title(&app.title())?;
         draw(&mut screen, app)?;
     }
 }

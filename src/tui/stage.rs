@@ -13,6 +13,7 @@ use super::{
     app::{App, Wish},
     event::Event,
     keys,
+    opening::{Shown, Start},
     place::Place,
     settings::Settings,
     worker::Worker,
@@ -29,7 +30,12 @@ pub struct Stage {
 impl Stage {
     /// Opens a book on a screen of this size.
     pub fn new(desk: Arc<Desk>, settings: Settings, (wide, high): (u16, u16)) -> Self {
-        let app = App::new(desk, settings, Worker::on_the_spot());
+        Self::begin(Start::Book(Shown { desk, problems: Vec::new() }), settings, (wide, high))
+    }
+
+    /// Begins on a screen of this size.
+    pub fn begin(start: Start, settings: Settings, (wide, high): (u16, u16)) -> Self {
+        let app = App::new(start, settings, Worker::on_the_spot());
         let mut stage = Self { app, buffer: Buffer::empty(Rect::new(0, 0, wide, high)) };
         stage.draw();
         stage

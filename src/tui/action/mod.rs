@@ -59,6 +59,12 @@ pub enum Action {
     Filter,
     /// Find a plant, a cross or a pairing.
     Find,
+    /// Lay the demo garden out and open it.
+    Demo,
+    /// Start a book.
+    NewBook,
+    /// Tell how spreadsheets are brought in.
+    Spreadsheets,
     /// The keys of this screen.
     Help,
     /// Put away what lies on top.
@@ -85,6 +91,8 @@ pub enum Layer {
     Help,
     /// The line in which a filter is typed.
     Filter,
+    /// The line in which the folder of a new book is typed.
+    Ask,
 }
 
 /// What the cursor is on.
@@ -122,20 +130,22 @@ pub struct Snapshot {
     pub sorts: bool,
     /// Whether letters can be asked of what is shown, in an order or not.
     pub filters: bool,
-    /// Whether the list has ready-made choices.
-    pub chooses: bool,
+    /// The next of the ready-made choices of the list; empty where it has none.
+    pub next_choice: &'static str,
     /// Whether the page is of one season.
     pub seasons: bool,
     /// Whether left and right mean something here.
     pub sideways: bool,
-    /// Whether a filter is set that can be put away.
+    /// Whether a filter or a choice is set that can be put away.
     pub filtered: bool,
+    /// Whether something is wrong with the book.
+    pub amiss: bool,
 }
 
 impl Snapshot {
     /// Whether letters are typed into a field, so that they are no keys.
     pub fn types(self) -> bool {
-        matches!(self.layer, Layer::Find | Layer::Filter)
+        matches!(self.layer, Layer::Find | Layer::Filter | Layer::Ask)
     }
 }
 
@@ -191,6 +201,33 @@ pub struct Row {
     pub keys: &'static [&'static str],
     /// When it is to be had.
     pub when: Condition,
+}
+
+impl Row {
+    /// The words for the footer where one stands; empty where it is not shown there.
+    pub fn hint_for(&self, here: &Snapshot) -> &'static str {
+        match (self.action, here.kind, here.layer) {
+            (Action::NextList, Kind::Bed, _) => "next bed",
+            (Action::NextList, Kind::Pairings, _) if here.sideways => "ranking",
+            (Action::NextList, Kind::Pairings, _) => "grid",
+            (Action::Close, Kind::Crosses, Layer::Page) => "all crosses",
+            (Action::Close, _, Layer::Page) => "show all",
+            (Action::Open, Kind::Welcome, _) => "choose",
+            (Action::Only, ..) => here.next_choice,
+            (Action::Go(Kind::Problems), ..) if !here.amiss => "",
+            _ => self.hint,
+        }
+    }
+
+    /// The line of help where one stands.
+    pub fn help_for(&self, here: &Snapshot) -> &'static str {
+        match (self.action, here.kind) {
+            (Action::NextList, Kind::Bed) => "the next bed",
+            (Action::ListBefore, Kind::Bed) => "the bed before",
+            (Action::NextList, Kind::Pairings) => "from the ranking to the grid, and back",
+            _ => self.help,
+        }
+    }
 }
 
 /// Closes the program from anywhere, whatever is being typed. Not to be bound anew.

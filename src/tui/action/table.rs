@@ -11,12 +11,20 @@ fn always(_: &Snapshot) -> bool {
     true
 }
 
-fn on_page(s: &Snapshot) -> bool {
+fn on_any_page(s: &Snapshot) -> bool {
     s.layer == Layer::Page
 }
 
+fn on_page(s: &Snapshot) -> bool {
+    s.layer == Layer::Page && s.kind != Kind::Welcome
+}
+
+fn on_welcome(s: &Snapshot) -> bool {
+    s.layer == Layer::Page && s.kind == Kind::Welcome
+}
+
 fn on_list(s: &Snapshot) -> bool {
-    s.layer != Layer::Filter
+    !matches!(s.layer, Layer::Filter | Layer::Ask)
 }
 
 fn on_covered(s: &Snapshot) -> bool {
@@ -65,10 +73,7 @@ pub const ROWS: &[Row] = &[
             &["enter"],
             Group::Going,
             "go into the thing under the cursor",
-            |s| {
-                matches!(s.layer, Layer::Find | Layer::Filter)
-                    || on_page(s) && s.under != Under::Nothing
-            },
+            |s| s.types() || on_welcome(s) || on_page(s) && s.under != Under::Nothing,
         ),
         "look closer",
     ),
@@ -89,7 +94,7 @@ pub const ROWS: &[Row] = &[
             "close",
             &["esc"],
             Group::Going,
-            "put away what lies on top, or the filter",
+            "put away what lies on top, a filter or a choice",
             on_covered,
         ),
         "close",
@@ -117,7 +122,7 @@ pub const ROWS: &[Row] = &[
             "one season earlier",
             |s| on_page(s) && s.seasons,
         ),
-        "season before",
+        "season",
     ),
     row(Action::SeasonAfter, "season-after", &["]", "."], Group::Lists, "one season later", |s| {
         on_page(s) && s.seasons
@@ -129,7 +134,7 @@ pub const ROWS: &[Row] = &[
             &["o"],
             Group::Lists,
             "show only some: the next choice of this list",
-            |s| on_page(s) && s.chooses,
+            |s| on_page(s) && !s.next_choice.is_empty(),
         ),
         "only some",
     ),
@@ -184,8 +189,43 @@ pub const ROWS: &[Row] = &[
         ),
         "find",
     ),
+    row(
+        Action::Demo,
+        "demo",
+        &["d"],
+        Group::Going,
+        "lay the demo garden out and look round it",
+        on_welcome,
+    ),
+    row(
+        Action::NewBook,
+        "new-book",
+        &["n"],
+        Group::Going,
+        "start a new book in a folder",
+        on_welcome,
+    ),
+    row(
+        Action::Spreadsheets,
+        "spreadsheets",
+        &["i"],
+        Group::Going,
+        "how spreadsheets are brought in",
+        on_welcome,
+    ),
     hinted(
-        row(Action::Help, "help", &["?"], Group::Program, "the keys of this page", on_page),
+        row(
+            Action::Go(Kind::Problems),
+            "problems",
+            &["!"],
+            Group::Screens,
+            "what is wrong with the book, and where",
+            on_page,
+        ),
+        "problems",
+    ),
+    hinted(
+        row(Action::Help, "help", &["?"], Group::Program, "the keys of this page", on_any_page),
         "keys",
     ),
     row(Action::Up, "up", &["up", "k"], Group::Moving, "the line above", on_list),
@@ -219,7 +259,7 @@ pub const ROWS: &[Row] = &[
         "evening",
         &["1"],
         Group::Screens,
-        "what happened, what waits for a word from you",
+        "what happened, what waits for you",
         on_page,
     ),
     row(Action::Go(Kind::Bed), "bed", &["2"], Group::Screens, "what stands where", on_page),
@@ -244,7 +284,7 @@ pub const ROWS: &[Row] = &[
         "line",
         &["5"],
         Group::Screens,
-        "where the plant under the cursor came from",
+        "where the plant under the cursor came from; of a cross or pairing its best",
         on_page,
     ),
     row(Action::Redraw, "redraw", &["ctrl-l"], Group::Program, "draw the screen afresh", always),
@@ -254,7 +294,7 @@ pub const ROWS: &[Row] = &[
         &["m"],
         Group::Program,
         "give the mouse to the terminal, or take it back",
-        on_page,
+        on_any_page,
     ),
     row(
         Action::Suspend,

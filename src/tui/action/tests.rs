@@ -7,7 +7,7 @@ use super::*;
 /// Every way in which the screen can stand, as far as the table asks.
 fn snapshots() -> Vec<Snapshot> {
     let mut all = Vec::new();
-    let layers = [Layer::Page, Layer::Find, Layer::Help, Layer::Filter];
+    let layers = [Layer::Page, Layer::Find, Layer::Help, Layer::Filter, Layer::Ask];
     let unders = [Under::Nothing, Under::Plant, Under::Cross, Under::Pairing];
     for kind in Kind::ALL {
         for layer in layers {
@@ -22,10 +22,11 @@ fn snapshots() -> Vec<Snapshot> {
                         n_lists: if on(1) { 2 } else { 1 },
                         sorts: on(2),
                         filters: on(3),
-                        chooses: on(2),
+                        next_choice: if on(2) { "some" } else { "" },
                         seasons: on(3),
                         sideways: on(4),
                         filtered: on(5),
+                        amiss: on(0),
                     });
                 }
             }

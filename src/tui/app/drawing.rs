@@ -6,6 +6,7 @@ use super::App;
 use crate::book::When;
 use crate::tui::{
     frame::{self, Parts},
+    place::Kind,
     said,
     theme::Role,
     widget::Canvas,
@@ -35,7 +36,10 @@ impl App {
         let here = self.snapshot();
         let today = self.desk().today();
         let [full, short] = [said::today(today), words::day(When::day(today))];
-        let garden = &self.desk().book().about().garden;
+        let garden: &str = match here.kind {
+            Kind::Welcome => "trug",
+            _ => &self.desk().book().about().garden,
+        };
         let head = frame::Head { garden, today: [&full, &short], kind: here.kind };
         frame::head(&mut canvas.within(parts.head), &head, &self.keys);
         if let Some(rule) = parts.rule {

@@ -54,7 +54,8 @@ impl App {
                 }
                 Place::Line(None)
             }
-            Kind::Plant | Kind::Cross | Kind::Pairing => return,
+            Kind::Problems => Place::Problems,
+            Kind::Plant | Kind::Cross | Kind::Pairing | Kind::Welcome => return,
         };
         self.go(place);
     }

@@ -14,15 +14,18 @@ use super::{
     frame::Parts,
     keys::Key,
     layer::{Cover, Covered},
+    opening::{Choice, NoBook, Opener, Shown, Start},
     page::{Around, Input, Step, open},
-    place::Place,
+    place::{Kind, Place},
+    said,
     settings::Settings,
     theme::Theme,
     trail::Trail,
+    welcome::Welcome,
     widget::Hit,
     worker::Worker,
 };
-use crate::book::Season;
+use crate::book::{Problem, Season};
 use crate::views::Desk;
 
 /// What the terminal is asked to do after an event.
@@ -44,6 +47,7 @@ pub enum Wish {
 #[derive(Debug)]
 struct Scene {
     desk: Arc<Desk>,
+    problems: Vec<Problem>,
     worker: Worker,
     theme: Theme,
     season: Season,
@@ -60,6 +64,8 @@ pub struct App {
     covers: Vec<Cover>,
     said: Option<String>,
     hits: Vec<Hit>,
+    /// Opens a book, where there is none yet.
+    opener: Option<Opener>,
 }
 
 impl Scene {
@@ -68,6 +74,7 @@ impl Scene {
             desk: &self.desk,
             worker: &self.worker,
             theme: &self.theme,
+            problems: &self.problems,
             season: self.season,
             body: Parts::of(self.area).map_or(Rect::ZERO, |parts| parts.body),
         }
@@ -75,21 +82,74 @@ impl Scene {
 }
 
 impl App {
-    /// The screen on an opened book, at its first page.
-    pub fn new(desk: Arc<Desk>, settings: Settings, worker: Worker) -> Self {
+    /// The screen on an opened book, at its first page, or on the page that stands where there is
+    /// none.
+    pub fn new(start: Start, settings: Settings, worker: Worker) -> Self {
+        let (shown, why, opener) = match start {
+            Start::Book(shown) => (shown, None, None),
+            Start::NoBook(NoBook { why, desk, opener }) => {
+                (Shown { desk, problems: Vec::new() }, Some(why), Some(opener))
+            }
+        };
+        let Shown { desk, problems } = shown;
         let season = latest(&desk);
         let theme = Theme::new(settings);
+        let first = match why {
+            Some(why) => Box::new(Welcome::new(why)),
+            None => open(Place::Evening),
+        };
         let mut app = Self {
-            scene: Scene { desk, worker, theme, season, area: Rect::ZERO },
+            scene: Scene { desk, problems, worker, theme, season, area: Rect::ZERO },
             keys: Keymap::default(),
             mouse: settings.mouse,
-            trail: Trail::new(open(Place::Evening)),
+            trail: Trail::new(first),
             covers: Vec::new(),
             said: None,
             hits: Vec::new(),
+            opener,
         };
+        app.greet();
         app.refresh();
         app
+    }
+
+    /// Says what is to be said of a book when it is opened.
+    fn greet(&mut self) {
+        let key = self.keys.keys(Action::Go(Kind::Problems)).next();
+        let (n, Some(key)) = (self.scene.problems.len(), key) else { return };
+        self.said = match n {
+            0 => None,
+            1 => Some(format!("1 thing in this book is amiss: {key} tells what.")),
+            n => Some(format!(
+                "{} things in this book are amiss: {key} lists them.",
+                said::grouped(n)
+            )),
+        };
+    }
+
+    /// Opens what was chosen where there is no book, or says why that cannot be.
+    fn begin(&mut self, choice: &Choice) {
+        let Some(opener) = &mut self.opener else { return };
+        match opener.open(choice) {
+            Ok(Shown { desk, problems }) => {
+                self.scene.season = latest(&desk);
+                (self.scene.desk, self.scene.problems) = (desk, problems);
+                self.trail = Trail::new(open(Place::Evening));
+                self.covers.clear();
+                self.opener = None;
+                self.greet();
+                self.refresh();
+            }
+            Err(why) => self.said = Some(why),
+        }
+    }
+
+    /// What the window is called.
+    pub fn title(&self) -> String {
+        match self.opener {
+            Some(_) => "trug".to_owned(),
+            None => format!("{} · trug", self.desk().book().about().garden),
+        }
     }
 
     /// Whether something that is shown is still being worked out.
@@ -100,11 +160,6 @@ impl App {
     /// Where one is.
     pub fn place(&self) -> Place {
         self.trail.top().place()
-    }
-
-    /// Says something at the foot of the screen until the next key.
-    pub fn say(&mut self, content: String) {
-        self.said = Some(content);
     }
 
     fn desk(&self) -> &Desk {
@@ -136,10 +191,11 @@ impl App {
             n_lists: stand.n_lists,
             sorts: stand.sorts,
             filters: stand.filters,
-            chooses: stand.chooses,
+            next_choice: stand.next_choice,
             seasons: stand.seasons,
             sideways: stand.sideways,
             filtered: stand.filtered,
+            amiss: !self.scene.problems.is_empty(),
         }
     }
 
@@ -217,11 +273,12 @@ impl App {
                 self.trail.back();
                 self.refresh();
             }
-            Action::Open => {
-                if let Some(place) = self.under() {
-                    self.go(place);
-                }
-            }
+            Action::Demo => self.begin(&Choice::Demo),
+            Action::NewBook => self.cover(Cover::ask("my-garden")),
+            Action::Open => match self.under() {
+                Some(place) => self.go(place),
+                None => return self.update(Input::Do(action)),
+            },
             Action::Go(kind) => self.go_to_screen(kind),
             Action::SeedParent | Action::PollenParent => self.go_to_parent(action),
             Action::Family => {
@@ -230,12 +287,12 @@ impl App {
                     None => self.said = Some("No cross of this book bore it.".to_owned()),
                 }
             }
-            _ => self.update(Input::Do(action)),
+            _ => return self.update(Input::Do(action)),
         }
         Wish::Draw
     }
 
-    fn update(&mut self, input: Input<'_>) {
+    fn update(&mut self, input: Input<'_>) -> Wish {
         let step = self.trail.top_mut().update(input, &self.scene.around());
         match (step, input) {
             (Step::Go(place), _) => self.go(place),
@@ -244,11 +301,13 @@ impl App {
                     self.go(place);
                 }
             }
+            (Step::Do(action), _) => return self.act(action),
             (Step::Say(content), _) => self.said = Some(content),
             (Step::Passed, Input::Do(Action::SeasonBefore)) => self.turn_season(false),
             (Step::Passed, Input::Do(Action::SeasonAfter)) => self.turn_season(true),
             (Step::Passed | Step::Taken, _) => {}
         }
+        Wish::Draw
     }
 
     fn turn_season(&mut self, later: bool) {
@@ -273,12 +332,13 @@ impl App {
     }
 
     fn close(&mut self) {
-        let was_filter = match self.covers.pop() {
-            Some(cover) => cover.filter().is_some(),
-            None => true,
-        };
-        if was_filter {
-            self.trail.top_mut().update(Input::Filter(""), &self.scene.around());
+        let cover = self.covers.pop();
+        let around = self.scene.around();
+        if cover.as_ref().is_none_or(|cover| cover.filter().is_some()) {
+            self.trail.top_mut().update(Input::Filter(""), &around);
+        }
+        if cover.is_none() {
+            self.trail.top_mut().update(Input::Do(Action::Close), &around);
         }
         self.refresh();
     }
@@ -293,6 +353,7 @@ impl App {
                 self.refresh();
             }
             Covered::Opens(place) => self.go(place),
+            Covered::Answers(folder) => self.begin(&Choice::New(folder)),
         }
     }
 }

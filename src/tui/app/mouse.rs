@@ -15,9 +15,11 @@ impl App {
                         self.go(place);
                     }
                 }
-                None => self.update(Input::Line { list, line }),
+                None => return self.update(Input::Line { list, line }),
             },
-            Some(Target::Head { list, column }) => self.update(Input::Head { list, column }),
+            Some(Target::Head { list, column }) => {
+                return self.update(Input::Head { list, column });
+            }
             None => {}
         }
         Wish::Draw
@@ -32,7 +34,9 @@ impl App {
         let height = self.scene.around().body.height;
         match self.covers.last_mut() {
             Some(cover) => cover.scroll(notches, height),
-            None => self.update(Input::Wheel { list, notches }),
+            None => {
+                self.update(Input::Wheel { list, notches });
+            }
         }
     }
 }

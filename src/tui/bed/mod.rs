@@ -135,6 +135,7 @@ impl Beds {
         let Some(stood) = self.coming.here() else { return Step::Passed };
         match input {
             Input::Do(Action::Only) => self.choice = self.choice.next(),
+            Input::Do(Action::Close) => self.choice = Choice::All,
             Input::Do(action) => {
                 let high = Self::layout(stood, around).plan.height;
                 match self.ground.moved(self.spot, action, high) {
@@ -177,14 +178,21 @@ impl Page for Beds {
         let end = match (self.choice, self.filter.is_empty()) {
             (Choice::All, true) => {
                 let keepers = said::many(stood.n(Choice::Keepers), "keeper", "keepers");
-                format!("{keepers}, {} wait for a word", said::grouped(stood.n(Choice::Waiting)))
+                format!("{keepers}, {} undecided", said::grouped(stood.n(Choice::Waiting)))
             }
             (choice, true) => {
                 format!("marked are {} {}", said::grouped(stood.n(choice)), choice.words())
             }
             (choice, false) => format!("marked are {} with \"{}\"", choice.words(), self.filter),
         };
-        format!("Where things stood in {season}: {stood_in}; {end}.")
+        said::fitting(
+            [
+                format!("Where things stood in {season}: {stood_in}; {end}."),
+                format!("In {season}: {stood_in}; {end}."),
+                format!("In {season}: {end}."),
+            ],
+            around.line_room(),
+        )
     }
 
     fn stand(&self, _: &Around<'_>) -> Stand {
@@ -196,10 +204,10 @@ impl Page for Beds {
             under: self.known.plant.map(|(id, _)| Place::Plant(id)),
             n_lists: n_beds + usize::from(!stood.beds.elsewhere.is_empty()),
             filters: true,
-            chooses: true,
+            next_choice: self.choice.next_words(),
             seasons: true,
             sideways: true,
-            filtered: !self.filter.is_empty(),
+            filtered: !self.filter.is_empty() || self.choice != Choice::All,
             ..Stand::default()
         }
     }

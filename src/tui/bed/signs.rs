@@ -43,6 +43,16 @@ impl Choice {
         }
     }
 
+    /// The choice after this one, in a word or two.
+    pub(super) fn next_words(self) -> &'static str {
+        match self.next() {
+            Self::All => "all plants",
+            Self::Waiting => "undecided",
+            Self::Keepers => "keepers",
+            Self::Unbloomed => "no bloom",
+        }
+    }
+
     pub(super) fn takes(self, state: State) -> bool {
         match self {
             Self::All => true,
@@ -56,7 +66,7 @@ impl Choice {
     pub(super) fn words(self) -> &'static str {
         match self {
             Self::All => "all plants",
-            Self::Waiting => "plants that wait for a word",
+            Self::Waiting => "undecided plants",
             Self::Keepers => "keepers",
             Self::Unbloomed => "plants not seen in bloom",
         }

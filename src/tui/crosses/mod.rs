@@ -79,6 +79,16 @@ impl Choice {
             Self::Nothing => Self::All,
         }
     }
+
+    /// What it shows, in a word or two.
+    fn words(self) -> &'static str {
+        match self {
+            Self::All => "all crosses",
+            Self::Tin => "seed tin",
+            Self::Keepers => "with keepers",
+            Self::Nothing => "came to nothing",
+        }
+    }
 }
 
 impl Crosses {
@@ -186,9 +196,10 @@ impl Page for Crosses {
             under: cross.map(Place::Cross),
             n_lists: 1,
             sorts: true,
-            chooses: true,
+            next_choice: self.choice.next().words(),
             seasons: true,
-            filtered: list.is_some_and(|list| !list.filter.is_empty()),
+            filtered: self.choice != Choice::All
+                || list.is_some_and(|list| !list.filter.is_empty()),
             ..Stand::default()
         }
     }
@@ -205,8 +216,9 @@ impl Page for Crosses {
 
     fn update(&mut self, input: Input<'_>, around: &Around<'_>) -> Step {
         match input {
-            Input::Do(Action::Only) => {
-                self.choice = self.choice.next();
+            Input::Do(action @ (Action::Only | Action::Close)) => {
+                let is_next = action == Action::Only;
+                self.choice = if is_next { self.choice.next() } else { Choice::All };
                 self.arrange(around);
                 Step::Taken
             }
@@ -225,7 +237,7 @@ impl Page for Crosses {
     fn view(&self, canvas: &mut Canvas<'_>, around: &Around<'_>) {
         let body = canvas.area();
         let (heading, columns, n_all) = match self.choice {
-            Choice::Tin => ("packets", rows::TIN, self.packets.len()),
+            Choice::Tin => ("packets in the seed tin", rows::TIN, self.packets.len()),
             _ => ("crosses", rows::CROSSES, self.ids.len()),
         };
         let listing = &self.lists.all[self.lists.at];
@@ -265,17 +277,29 @@ impl Crosses {
         let rates = &around.desk.book().crop().rates;
         let glyphs = around.glyphs();
         match self.choice {
-            Choice::Tin => format!(
-                "{} come up as a rule; what came up of a packet counts for what is left of it.",
-                said::percent(rates.up_of_sown.value)
-            ),
-            _ => format!(
-                "{} fewer, {} more than usual beyond chance: {} come up, {} open in their first year.",
-                glyphs.falling,
-                glyphs.rising,
-                said::percent(rates.up_of_sown.value),
-                said::percent(rates.bloomed_of_planted.value)
-            ),
+            Choice::Tin => {
+                let up = said::percent(rates.up_of_sown.value);
+                let more = "what came up of a packet counts for what is left of it";
+                let all = [
+                    format!("{up} come up as a rule; {more}."),
+                    format!("{up} come up as a rule."),
+                ];
+                said::fitting(all, around.line_room())
+            }
+            _ => {
+                let (fewer, more) = (glyphs.falling, glyphs.rising);
+                let up = said::percent(rates.up_of_sown.value);
+                let open = said::percent(rates.bloomed_of_planted.value);
+                let usual = format!("{up} come up, {open} open in their first year");
+                said::fitting(
+                    [
+                        format!("{fewer} fewer, {more} more than usual beyond chance: {usual}."),
+                        format!("{fewer} fewer, {more} more than usual: {usual}."),
+                        format!("{fewer} fewer, {more} more than usual"),
+                    ],
+                    around.line_room(),
+                )
+            }
         }
     }
 }

@@ -1,7 +1,9 @@
 //! The help page: what the action table says of this page, and nothing else.
 
 use super::{
-    action::{Action, Group, Keymap, ROWS, Snapshot},
+    action::{Action, Group, Keymap, ROWS, Row, Snapshot},
+    glyphs,
+    place::Kind,
     theme::Role,
     widget::Canvas,
 };
@@ -16,7 +18,7 @@ const KEYS: u16 = 19;
 enum Line {
     Blank,
     Heading(&'static str),
-    Row { keys: String, help: &'static str, now: bool },
+    Row { keys: String, help: String, now: bool },
 }
 
 /// The help page.
@@ -27,20 +29,37 @@ pub(super) struct Help {
 }
 
 impl Help {
-    /// The page for where one stands: what can be done now, and quietly what else there is.
+    /// The page for where one stands: what can be done there, and last what can be done elsewhere.
     pub(super) fn new(keys: &Keymap, here: &Snapshot, ascii: bool) -> Self {
         let mut lines = Vec::new();
+        let line = |row: &Row| {
+            let names: Vec<String> = keys.keys(row.action).map(|key| key.short(ascii)).collect();
+            let mut help = row.help_for(here).to_owned();
+            if ascii {
+                help = help.replace(glyphs::FINE.times, glyphs::PLAIN.times);
+            }
+            Line::Row { keys: names.join("  "), help, now: (row.when)(here) }
+        };
         for group in Group::ALL {
+            let mut rows =
+                ROWS.iter().filter(|row| row.group == group && (row.when)(here)).peekable();
+            if rows.peek().is_none() {
+                continue;
+            }
             if !lines.is_empty() {
                 lines.push(Line::Blank);
             }
             lines.push(Line::Heading(group.heading()));
-            for row in ROWS.iter().filter(|row| row.group == group) {
-                let names: Vec<String> =
-                    keys.keys(row.action).map(|key| key.short(ascii)).collect();
-                let now = (row.when)(here);
-                lines.push(Line::Row { keys: names.join("  "), help: row.help, now });
-            }
+            lines.extend(rows.map(line));
+        }
+        // What is to be had where there is no book is to be had nowhere else.
+        let nowhere = |row: &&Row| {
+            matches!(row.action, Action::Demo | Action::NewBook | Action::Spreadsheets)
+        };
+        let mut others = ROWS.iter().filter(|row| !(row.when)(here) && !nowhere(row)).peekable();
+        if here.kind != Kind::Welcome && others.peek().is_some() {
+            lines.extend([Line::Blank, Line::Heading("only elsewhere")]);
+            lines.extend(others.map(line));
         }
         Self { lines, top: 0 }
     }
@@ -101,7 +120,7 @@ impl Help {
             }
         }
         if below > 0 {
-            let more = format!("{} more lines below", below + 1);
+            let more = format!("{} more lines below: page-down", below + 1);
             canvas.say_right(wide.saturating_sub(1), high - 1, &more, Role::Quiet);
         }
     }

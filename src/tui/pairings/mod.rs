@@ -186,8 +186,9 @@ impl Pairings {
                 self.on_grid = !self.on_grid;
                 return Step::Taken;
             }
-            Input::Do(Action::Only) => {
-                self.choice = self.choice.next();
+            Input::Do(action @ (Action::Only | Action::Close)) => {
+                let is_next = action == Action::Only;
+                self.choice = if is_next { self.choice.next() } else { Choice::All };
                 self.arrange(around);
                 return Step::Taken;
             }
@@ -247,10 +248,10 @@ impl Page for Pairings {
             under: under.map(Place::Pairing),
             n_lists: 2,
             sorts: !self.on_grid,
-            chooses: !self.on_grid,
+            next_choice: if self.on_grid { "" } else { self.choice.next_words() },
             seasons: true,
             sideways: self.on_grid,
-            filtered: !list.filter.is_empty(),
+            filtered: !list.filter.is_empty() || self.choice != Choice::All,
             ..Stand::default()
         }
     }

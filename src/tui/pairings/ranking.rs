@@ -53,6 +53,16 @@ impl Choice {
         }
     }
 
+    /// The choice after this one, in a word or two.
+    pub(super) fn next_words(self) -> &'static str {
+        match self.next() {
+            Self::All => "all pairings",
+            Self::Enough => "5 or more judged",
+            Self::Keepers => "with keepers",
+            Self::Unjudged => "not judged",
+        }
+    }
+
     /// Whether it takes a pairing with so many keepers in the season.
     pub(super) fn takes(self, row: &Row, keepers: u32) -> bool {
         match self {
