@@ -41,14 +41,24 @@ pub(super) fn draw(canvas: &mut Canvas<'_>, area: Rect, facts: &[Fact<'_>]) -> u
             }
             Fact::Bloom(words, crop, more) => {
                 canvas.say(2, y, "bloom", Role::Quiet);
-                let x = swatch::with_words(&mut canvas, (NAME + 1, y), room, words, crop);
-                let between = if words.is_empty() || more.is_empty() { "" } else { ", " };
-                canvas.say(x, y, &format!("{between}{more}"), Role::Text);
-                y += 1;
+                let first = words.first().map(AsRef::as_ref);
+                let x = swatch::draw(&mut canvas, NAME + 1, y, first, crop);
+                for line in bloom(words, more, room, canvas.theme().glyphs().ellipsis) {
+                    canvas.say(x, y, &line, Role::Text);
+                    y += 1;
+                }
             }
         }
     }
     y.min(high)
+}
+
+/// The words of a bloom, the colours first, on as many lines as they take.
+fn bloom(words: &[Box<str>], more: &str, room: usize, ellipsis: &str) -> Vec<String> {
+    let colours = words.join(", ");
+    let between = if colours.is_empty() || more.is_empty() { "" } else { ", " };
+    let room = room.saturating_sub(usize::from(swatch::WIDE));
+    text::wrap(&format!("{colours}{between}{more}"), room, ellipsis)
 }
 
 /// Rows that facts take in a page `wide` cells wide.
@@ -58,7 +68,7 @@ pub(super) fn n_rows(facts: &[Fact<'_>], wide: u16, ellipsis: &str) -> u16 {
         .iter()
         .map(|fact| match fact {
             Fact::Words(_, said) => text::wrap(said, room, ellipsis).len(),
-            Fact::Bloom(..) => 1,
+            Fact::Bloom(words, _, more) => bloom(words, more, room, ellipsis).len(),
         })
         .sum();
     u16::try_from(all).unwrap_or(u16::MAX)

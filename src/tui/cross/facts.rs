@@ -25,7 +25,15 @@ pub(super) fn says(record: &Record, around: &Around<'_>) -> String {
         0 => String::new(),
         judged => format!("; kept {}", said::of(row.counts.kept, judged)),
     };
-    format!("Cross {code}: {parents}{made}{by}{kept}.")
+    said::fitting(
+        [
+            format!("Cross {code}: {parents}{made}{by}{kept}."),
+            format!("{code}: {parents}{made}{kept}."),
+            format!("{code}: {parents}{kept}."),
+            format!("{code}: {parents}."),
+        ],
+        around.line_room(),
+    )
 }
 
 /// How many of each, and what is usual.

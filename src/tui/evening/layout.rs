@@ -50,12 +50,12 @@ impl Layout {
         let top = above(body, high.saturating_sub(1));
         let pairings = below(body, high);
         if is_wide {
-            let (way, rest) = beside(top, 58, 2);
+            let (way, rest) = beside(top, 62, 2);
             let (waiting, keepers) = beside(rest, rest.width / 2 - 1, 2);
             let (pairings, before) = beside(pairings, pairings.width / 2 - 1, 2);
             return Self { way, waiting, keepers, pairings, before };
         }
-        let (way, rest) = beside(top, if body.width >= 110 { 50 } else { 34 }, 1);
+        let (way, rest) = beside(top, if body.width >= 110 { 59 } else { 36 }, 1);
         // Half each, unless one list is content with less: its rows, heading and a blank.
         let lower = rows.keepers.saturating_add(1).max(2).min(rest.height / 2);
         let upper = rows.waiting.saturating_add(2).max(3).min(rest.height - lower);

@@ -88,8 +88,8 @@ impl Sheet for Review {
         rows::place(evening, list, row)
     }
 
-    fn says(&self, evening: &Evening, _: &Around<'_>) -> String {
-        rows::says(evening)
+    fn says(&self, evening: &Evening, around: &Around<'_>) -> String {
+        rows::says(evening, around)
     }
 
     fn draw(&self, evening: &Evening, lists: &Lists, canvas: &mut Canvas<'_>, around: &Around<'_>) {

@@ -26,8 +26,8 @@ pub(super) const WAITING: &[Column] = &[
 
 pub(super) const KEEPERS: &[Column] = &[
     Column::words("plant", 7, 14, 0),
-    Column::words("colour", 10, 16, 1),
-    Column::words("parents", 19, 44, 2),
+    Column::words("colour", 10, 16, 2),
+    Column::words("parents", 16, 44, 1),
     Column::figures("opened", 6, 3),
 ];
 
@@ -185,15 +185,50 @@ pub(super) fn key(
 }
 
 /// What happened in a season, in a line.
-pub(super) fn says(evening: &Evening) -> String {
-    let kept = match evening.keepers.len() {
-        0 => "no plant kept for the first time".to_owned(),
-        n => format!("{} kept for the first time", said::many(n, "plant", "plants")),
+pub(super) fn says(evening: &Evening, around: &Around<'_>) -> String {
+    let season = evening.season;
+    let older = evening.older_keepers;
+    let (kept, kept_short) = match (evening.keepers.len(), older) {
+        (0, _) => ("no plant kept for the first time".to_owned(), "none kept".to_owned()),
+        (n, 0) => {
+            let plants = said::many(n, "plant", "plants");
+            (format!("{plants} kept for the first time"), format!("{n} kept for the first time"))
+        }
+        (n, older) => {
+            let plants = said::many(n, "plant", "plants");
+            let first = format!("{n} kept for the first time");
+            (
+                format!("{plants} kept for the first time, {older} of them planted earlier"),
+                format!("{first}, {older} of them older"),
+            )
+        }
     };
-    let waiting = match evening.waiting.len() {
-        0 => "nobody waits for a word".to_owned(),
-        1 => "1 waits for a word from you".to_owned(),
-        n => format!("{} wait for a word from you", said::grouped(n)),
+    let (waits, waits_short) = match evening.waiting.len() {
+        0 => ("nothing waits for you".to_owned(), "nothing waits for you".to_owned()),
+        1 => ("1 plant waits for you".to_owned(), "1 waits for you".to_owned()),
+        n => {
+            let n = said::grouped(n);
+            (format!("{n} plants wait for you"), format!("{n} wait for you"))
+        }
     };
-    format!("Season {}: {kept}; {waiting}.", evening.season)
+    said::fitting(
+        [
+            format!("Season {season}: {kept}; {waits}."),
+            format!("Season {season}: {kept_short}; {waits_short}."),
+            format!("{season}: {kept_short}; {waits_short}."),
+            format!("{season}: {waits_short}."),
+        ],
+        around.line_room(),
+    )
+}
+
+/// Why they wait, in a word or two.
+pub(super) fn reason(why: Why) -> &'static str {
+    match why {
+        Why::Undecided => "undecided",
+        Why::Disagree => "looks disagree",
+        Why::Held => "held",
+        Why::Unopened => "not opened",
+        Why::NotLifted => "to lift",
+    }
 }

@@ -8,7 +8,7 @@ use crate::tui::{
     said,
     sheet::{note, table},
     theme::Role,
-    widget::{Canvas, lists::Lists, range, section, table},
+    widget::{Canvas, lists::Lists, range, section, table, text},
 };
 use crate::views::evening::Evening;
 
@@ -30,8 +30,14 @@ fn waiting(
     area: Rect,
     around: &Around<'_>,
 ) {
+    let heading = "waits for you";
     let note = note::<Review>(lists, WAITING, evening.waiting.len(), around);
-    let rest = section::draw(canvas, area, "waiting for a word from you", &note);
+    let reasons = evening.waiting_by_reason().into_iter();
+    let reasons: Vec<String> =
+        reasons.map(|(why, n)| format!("{n} {}", rows::reason(why))).collect();
+    let room = usize::from(area.width).saturating_sub(heading.len() + 4);
+    let note = said::fitting([format!("{note}: {}", reasons.join(", ")), note], room);
+    let rest = section::draw(canvas, area, heading, &note);
     if evening.waiting.is_empty() {
         return section::instead(canvas, rest, "Every plant of this season has had its word.");
     }
@@ -46,7 +52,10 @@ fn keepers(
     area: Rect,
     around: &Around<'_>,
 ) {
-    let note = note::<Review>(lists, KEEPERS, evening.keepers.len(), around);
+    let mut note = note::<Review>(lists, KEEPERS, evening.keepers.len(), around);
+    if evening.older_keepers > 0 {
+        note = format!("{note}, {} planted earlier", evening.older_keepers);
+    }
     let heading = format!("keepers of {}", evening.season);
     let rest = section::draw(canvas, area, &heading, &note);
     if evening.keepers.is_empty() {
@@ -104,7 +113,15 @@ fn heading(evening: &Evening, list: usize, lists: &Lists, around: &Around<'_>) -
     let note = match best.filter(|_| layout(lists, around).before.is_empty()) {
         Some(best) => {
             let name = said::pairing(around.desk, best.pairing, around.glyphs());
-            format!("in {before} {name}, {}", said::of(best.kept, best.judged))
+            let kept = said::of(best.kept, best.judged);
+            let room = usize::from(around.body.width).saturating_sub(text::width(&heading) + 4);
+            said::fitting(
+                [
+                    format!("in {before} most came from {name}: {kept} kept"),
+                    format!("most in {before}: {name}, {kept}"),
+                ],
+                room,
+            )
         }
         None => note,
     };

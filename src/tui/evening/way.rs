@@ -29,8 +29,23 @@ pub(super) fn draw(canvas: &mut Canvas<'_>, area: Rect, evening: &Evening, aroun
     }
     let mut rows = window.within(rest);
     let most = evening.steps.iter().map(|step| step.n).max().unwrap_or_default();
-    for (y, step) in (0..rows.area().height).zip(&evening.steps) {
-        draw_step(&mut rows, y, step, most, has_before, around);
+    let x = 3 + NAME + NUMBER + if has_before { NUMBER + 1 } else { 0 };
+    let room = rows.area().width.saturating_sub(x);
+    let shares: Vec<[String; 2]> =
+        evening.steps.iter().map(|step| share(step, room.into(), around)).collect();
+    let cells = |[share, of]: &[String; 2]| text::width(share) + text::width(of);
+    let widest = shares.iter().map(cells).max().unwrap_or_default();
+    let widest = u16::try_from(widest).unwrap_or(u16::MAX);
+    let bar = room.saturating_sub(widest.saturating_add(1)).min(24);
+    for (y, (step, share)) in (0..rows.area().height).zip(evening.steps.iter().zip(&shares)) {
+        number(&mut rows, y, step, has_before);
+        if most > 0 {
+            let role = if step.along == Along::Kept { Role::Good } else { Role::Quiet };
+            bar::draw(&mut rows, x, y, bar, f64::from(step.n) / f64::from(most), role);
+        }
+        let [share, of] = share;
+        let at = x + bar + u16::from(bar > 0);
+        rows.pieces(at, y, &[(share, Role::Text), (of, Role::Quiet)]);
     }
     let below = section::below(rest, u16::try_from(evening.steps.len()).unwrap_or(u16::MAX));
     let spare = below.height > 3;
@@ -59,50 +74,45 @@ fn name(along: Along) -> &'static str {
     }
 }
 
-fn draw_step(
-    canvas: &mut Canvas<'_>,
-    y: u16,
-    step: &Step,
-    most: u32,
-    has_before: bool,
-    around: &Around<'_>,
-) {
-    let wide = canvas.area().width;
+/// Draws the name of a step and how many reached it.
+fn number(canvas: &mut Canvas<'_>, y: u16, step: &Step, has_before: bool) {
     let role = if step.along == Along::Kept { Role::Strong } else { Role::Text };
     canvas.say(2, y, name(step.along), role);
-    let mut x = 1 + NAME + NUMBER;
+    let x = 1 + NAME + NUMBER;
     canvas.say_right(x, y, &said::grouped(step.n as usize), role);
     if has_before {
-        x += NUMBER + 1;
-        canvas.say_right(x, y, &said::grouped(step.before as usize), Role::Quiet);
-    }
-    let x = x + 2;
-    let said = share(step, around);
-    let room = wide.saturating_sub(x);
-    let share_wide = 16.min(room);
-    let bar_wide = room.saturating_sub(share_wide + 1).min(24);
-    if most > 0 {
-        let role = if step.along == Along::Kept { Role::Good } else { Role::Quiet };
-        bar::draw(canvas, x, y, bar_wide, f64::from(step.n) / f64::from(most), role);
-    }
-    let mut at = x + bar_wide + u16::from(bar_wide > 0);
-    for (content, role) in said {
-        at = canvas.say(at, y, &content, role);
+        let before = said::grouped(step.before as usize);
+        canvas.say_right(x + NUMBER + 1, y, &before, Role::Quiet);
     }
 }
 
-/// The share that reached a step, and what is usual.
-fn share(step: &Step, around: &Around<'_>) -> Vec<(String, Role)> {
-    let Some(share) = step.share else { return Vec::new() };
-    let mut said = vec![(said::percent(share.p), Role::Text)];
-    match (step.along, step.usual, step.of) {
-        (Along::Kept, ..) => {
-            said.push((format!("  {}", said::ends(&share, around.glyphs())), Role::Quiet));
+/// The share that reached a step, and of what, with what is usual or its range as far as there is
+/// room.
+fn share(step: &Step, room: usize, around: &Around<'_>) -> [String; 2] {
+    let Some(share) = step.share else { return [String::new(), String::new()] };
+    let of = match step.along {
+        Along::Sown | Along::CameUp | Along::Planted => "sown",
+        Along::Opened => "planted",
+        Along::Judged => "opened",
+        Along::Kept => "judged",
+    };
+    let said = said::percent(share.p);
+    let wordings = match (step.along, step.usual, step.of) {
+        (Along::Kept, _, Some(judged)) => {
+            let ends = said::ends(&share, around.glyphs());
+            vec![
+                format!(" of {of}, range {ends}"),
+                format!(" {ends} of {judged}"),
+                format!("  {ends}"),
+            ]
         }
-        (_, Some(usual), _) => said.push((format!(" usual {:.0}", usual * 100.0), Role::Quiet)),
-        (..) => {}
-    }
-    said
+        (_, Some(usual), _) => {
+            vec![format!(" of {of}, usual {:.0}", usual * 100.0), format!(" of {of}")]
+        }
+        _ => vec![format!(" of {of}")],
+    };
+    let more = said::fitting(wordings, room.saturating_sub(text::width(&said)));
+    [said, more]
 }
 
 /// A number beside the way of the seed, with a remark from the longest to the shortest.

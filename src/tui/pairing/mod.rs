@@ -170,7 +170,12 @@ impl Sheet for Pairing {
         } else {
             "nothing of it judged yet".to_owned()
         };
-        format!("{name}: {kept}, in {crosses}.")
+        let wordings = [
+            format!("{name}: {kept}, in {crosses}."),
+            format!("{name}: {kept}."),
+            format!("{name}: {}.", said::of(counts.kept, counts.judged)),
+        ];
+        said::fitting(wordings, around.line_room())
     }
 
     fn draw(&self, record: &Record, lists: &Lists, canvas: &mut Canvas<'_>, around: &Around<'_>) {

@@ -21,10 +21,18 @@ pub(super) fn says(record: &Record, around: &Around<'_>) -> String {
         PlantRecord::Seedling(cross, _) => format!(" of cross {}", cross.code),
         PlantRecord::Variety(_) => String::new(),
     };
-    format!("{name}{number}: {}.", stands(record, desk))
+    said::fitting(
+        [
+            format!("{name}{number}: {}.", stands(record, desk, true)),
+            format!("{name}{number}: {}.", stands(record, desk, false)),
+            format!("{name}: {}.", stands(record, desk, false)),
+        ],
+        around.line_room(),
+    )
 }
 
-fn stands(record: &Record, desk: &Desk) -> String {
+/// How it stands, with the reason of the verdict if that is wanted.
+fn stands(record: &Record, desk: &Desk, with_why: bool) -> String {
     let facts = &record.facts;
     if let PlantRecord::Variety(_) = desk.book().plant(record.plant) {
         let raised = facts.raiser.as_ref().map(|raiser| format!(", raised by {raiser}"));
@@ -38,7 +46,8 @@ fn stands(record: &Record, desk: &Desk) -> String {
                 (Verdict::Hold, _) => "held",
                 (Verdict::Discard, _) => "discarded",
             };
-            let why = why.as_ref().map(|why| format!(", {why}")).unwrap_or_default();
+            let why =
+                why.as_ref().filter(|_| with_why).map(|why| format!(", {why}")).unwrap_or_default();
             let lost =
                 if state == State::Lost && *is != Verdict::Discard { ", since lost" } else { "" };
             format!("{word}, {}{why}{lost}", words::day(*on))

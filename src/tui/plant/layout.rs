@@ -38,7 +38,8 @@ impl Layout {
         let n_facts = facts::n_rows(facts, left.width, around.glyphs().ellipsis);
         let n_facts = n_facts.min(left.height / 2);
         let (facts, rest) = (above(left, n_facts), below(left, n_facts + 1));
-        let n_from = n(n_from).saturating_add(1);
+        // Where nothing is known there is a sentence to say so.
+        let n_from = n(n_from.max(1)).saturating_add(1);
         if right.is_empty() {
             let from = above(rest, n_from.min(rest.height.div_ceil(2)));
             let diary = below(rest, from.height + 1);

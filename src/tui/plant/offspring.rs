@@ -13,7 +13,7 @@ use crate::views::plant::Offspring;
 pub(super) const COLUMNS: &[Column] = &[
     Column::words("cross", 6, 10, 0),
     Column::figures("made", 4, 3),
-    Column::words("as", 6, 7, 2),
+    Column::words("as", 7, 7, 2),
     Column::words("with", 10, 40, 1),
     Column::figures("kept", 9, 1),
 ];

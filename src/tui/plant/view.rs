@@ -24,7 +24,7 @@ pub(super) fn draw(
     let cell = |row: usize, column| links::cell(around, &page.from[row], column);
     table::bare(canvas, rest, &table::<Plant>(lists, FROM, &cell));
     if page.from.is_empty() {
-        section::instead(canvas, rest, "Nobody knows its parents.");
+        section::instead(canvas, rest, "Its parents are not in the book.");
     }
 
     let rest = section::draw(canvas, layout.diary, "diary", "");

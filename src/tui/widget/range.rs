@@ -79,19 +79,21 @@ pub fn draw(canvas: &mut Canvas<'_>, area: Rect, spread: Spread, scale: Scale) {
 }
 
 /// Draws the figures of the scale in the row `area`, each centred under its mark where there is
-/// room, and leaves out those for which there is none. The last one says `%`.
+/// room, and leaves out those for which there is none. The last one says `%`, if that is not in
+/// the way of another.
 pub fn draw_scale(canvas: &mut Canvas<'_>, area: Rect, scale: Scale) {
     let mut canvas = canvas.within(area);
     let wide = canvas.area().width;
     let marks: Vec<f64> = scale.marks().collect();
     let mut free = 0_u16;
     let last = marks.len().saturating_sub(1);
-    let label = |i: usize| {
-        let percent = format!("{:.0}", marks[i] * 100.0);
-        if i == last { format!("{percent} %") } else { percent }
-    };
+    let label = |i: usize| format!("{:.0}", marks[i] * 100.0);
     let n_cells = |label: &str| u16::try_from(text::width(label)).unwrap_or(u16::MAX);
-    let end_label = marks.last().map(|_| label(last)).unwrap_or_default();
+    let mut end_label = marks.last().map(|_| format!("{} %", label(last))).unwrap_or_default();
+    let all = (0..last).fold(n_cells(&end_label), |all, i| all + n_cells(&label(i)) + 1);
+    if all > wide {
+        end_label.truncate(end_label.len().saturating_sub(2));
+    }
     let end_from = wide.saturating_sub(n_cells(&end_label));
     for (i, mark) in marks.iter().enumerate().take(last) {
         let label = label(i);
@@ -128,6 +130,12 @@ mod tests {
         let [range, scale] = drawn(31, spread, 0.75);
         assert_eq!(range, "·       ├────●─────┤·         ·");
         assert_eq!(scale, "0        25        50      75 %");
+    }
+
+    #[test]
+    fn a_short_scale_has_all_its_marks() {
+        let [_, scale] = drawn(10, Spread { at: 0.3, low: 0.2, high: 0.4 }, 0.75);
+        assert_eq!(scale, "0 25 50 75");
     }
 
     #[test]

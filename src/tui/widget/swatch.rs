@@ -1,7 +1,7 @@
 //! The colour of a bloom: a small square of it, and the word, which carries it alone where the
 //! terminal has no colours.
 
-use super::Canvas;
+use super::{Canvas, text};
 use crate::book::Crop;
 use crate::tui::theme::Role;
 
@@ -20,8 +20,8 @@ pub fn draw(canvas: &mut Canvas<'_>, x: u16, y: u16, word: Option<&str>, crop: &
     x.saturating_add(WIDE)
 }
 
-/// Draws the square of the first colour and then all the words, cut to the room. Returns the column
-/// after it.
+/// Draws the square of the first colour and then all the words or, where there is no room for all,
+/// as many as fit whole. Returns the column after it.
 pub fn with_words(
     canvas: &mut Canvas<'_>,
     (x, y): (u16, u16),
@@ -35,5 +35,27 @@ pub fn with_words(
     }
     let x = draw(canvas, x, y, Some(first), crop);
     let style = canvas.theme().style(Role::Text);
-    canvas.put(x, y, room - usize::from(WIDE), &words.join(", "), style)
+    let room = room - usize::from(WIDE);
+    let ellipsis = canvas.theme().glyphs().ellipsis;
+    canvas.put(x, y, room, &whole(words, room, ellipsis), style)
+}
+
+fn whole(words: &[Box<str>], room: usize, ellipsis: &str) -> String {
+    let all = words.join(", ");
+    let shorter = (1..words.len()).rev().map(|n| format!("{}{ellipsis}", words[..n].join(", ")));
+    let mut wordings = std::iter::once(all.clone()).chain(shorter);
+    wordings.find(|wording| text::width(wording) <= room).unwrap_or(all)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn colours_are_told_in_whole_words_as_long_as_one_fits() {
+        let words: Vec<Box<str>> = vec!["orange".into(), "yellow".into()];
+        for (room, said) in [(14, "orange, yellow"), (13, "orange…"), (7, "orange…")] {
+            assert_eq!(whole(&words, room, "…"), said);
+        }
+    }
 }

@@ -11,7 +11,7 @@ pub use due::Due;
 pub use funnel::{Along, Step};
 pub use waiting::{Waiting, Waits, Why};
 
-use crate::book::{PlantId, Season, Verdict};
+use crate::book::{PlantId, Season, Verdict, When};
 
 use super::{Desk, Levels, crosses::Heads};
 
@@ -31,6 +31,8 @@ pub struct Evening {
     /// Its keepers: plants that first bloomed in it and were kept at its end, in the order of
     /// the roll.
     pub keepers: Vec<PlantId>,
+    /// How many of them were planted in an earlier season, so that they are not of its seed.
+    pub older_keepers: usize,
     /// The pairings behind its keepers, the most keepers first.
     pub behind: Vec<Behind>,
     /// The same for the season before.
@@ -47,13 +49,17 @@ impl Evening {
 
 /// Reviews a season.
 pub fn evening(desk: &Desk, season: Season, levels: Levels) -> Evening {
+    let keepers = keepers(desk, season);
+    let planted = |plant: &PlantId| desk.brief(*plant).planted.map(When::season);
+    let older = |plant: &&PlantId| planted(plant).is_some_and(|planted| planted < season);
     Evening {
         season,
         steps: funnel::steps(desk, season, levels),
         heads: funnel::heads(desk, season),
         waiting: waiting::waiting(desk, season),
         due: (season >= desk.last_season()).then(|| due::due(desk)),
-        keepers: keepers(desk, season),
+        older_keepers: keepers.iter().filter(older).count(),
+        keepers,
         behind: behind::behind(desk, season, levels),
         behind_before: behind::behind(desk, season.before(), levels),
     }
