@@ -285,11 +285,119 @@ fn help_lists_every_key_that_does_something_here() {
     let mut stage = stage(&desk, (200, 60));
     press(&mut stage, "?");
     let shown = stage.text();
+    let without_a_book = ["demo", "new-book", "spreadsheets"];
     for row in trug::tui::action::ROWS {
+        if without_a_book.contains(&row.name) {
+            continue;
+        }
         assert!(shown.contains(row.help), "{} is not told of:\n{shown}", row.name);
     }
     press(&mut stage, "<esc>");
     assert_eq!(stage.place(), Place::Evening);
+}
+
+#[test]
+fn what_does_nothing_on_a_page_stands_apart_in_its_help() {
+    let desk = desk();
+    let mut stage = stage(&desk, (200, 60));
+    press(&mut stage, "3<enter>?");
+    let shown = stage.text();
+    let (here, elsewhere) = shown.split_once("only elsewhere").unwrap();
+    for (words, is_here) in [("the next list of this page", true), ("one season earlier", false)] {
+        assert_eq!(here.contains(words), is_here, "{words}:\n{shown}");
+        assert_eq!(elsewhere.contains(words), !is_here, "{words}:\n{shown}");
+    }
+}
+
+#[test]
+fn in_plain_letters_even_the_help_keeps_to_them() {
+    let desk = desk();
+    let settings = Settings { ascii: true, ..Settings::default() };
+    let mut stage = Stage::new(desk, settings, (120, 60));
+    for script in ["", "?", "<esc>2", "3", "4", "5", "1<enter>", "c"] {
+        press(&mut stage, script);
+        let odd: String = stage.text().chars().filter(|c| !c.is_ascii()).collect();
+        assert_eq!(odd, "", "after {script}:\n{}", stage.text());
+    }
+}
+
+#[test]
+fn every_sentence_fits_a_usual_screen() {
+    let desk = desk();
+    for script in
+        ["", "2", "3", "3o", "3oo", "3ooo", "4", "5", "<enter>", "<enter>c", "<tab><tab><enter>"]
+    {
+        let mut stage = stage(&desk, USUAL);
+        press(&mut stage, script);
+        let shown = stage.text();
+        let says = shown.lines().nth(2).unwrap();
+        assert!(says.ends_with('.'), "after {script}: {says}");
+        let way = shown.lines().nth(1).unwrap();
+        assert!(!way.contains("…") || way.contains(" … › "), "a step is whole or gone: {way}");
+    }
+}
+
+#[test]
+fn the_seed_tin_says_what_it_is_and_how_to_get_back() {
+    let desk = desk();
+    let mut stage = stage(&desk, USUAL);
+    press(&mut stage, "3");
+    let all = stage.text();
+    assert!(all.contains("o seed tin"), "{all}");
+    press(&mut stage, "o13");
+    let tin = stage.text();
+    assert!(tin.contains("The seed tin") && tin.contains("esc all crosses"), "{tin}");
+    press(&mut stage, "<esc>");
+    assert_eq!(stage.text(), all);
+}
+
+#[test]
+fn the_line_of_a_pairing_is_that_of_its_best_keeper_and_says_so() {
+    let desk = desk();
+    let mut stage = stage(&desk, LARGE);
+    let review = evening::evening(&desk, desk.last_season(), Levels::default());
+    let crosses = &desk.pairings()[review.behind[0].pairing].crosses;
+    press(&mut stage, "<tab><tab>5");
+    let Place::Line(Some(keeper)) = stage.place() else { panic!("{:?}", stage.place()) };
+    assert!(crosses.iter().any(|&cross| desk.book().family(cross).any(|plant| plant == keeper)));
+    let told = format!("{} is the best keeper of ", desk.label(keeper));
+    assert!(stage.text().contains(&told), "{}", stage.text());
+    // A cross of this year has no plants yet.
+    press(&mut stage, "3<home>5");
+    assert!(stage.text().contains("is its seed parent"), "{}", stage.text());
+}
+
+#[test]
+fn all_crosses_of_a_line_tell_how_many_seedlings_they_have() {
+    let desk = desk();
+    let parent = desk.book().plants().max_by_key(|&id| plant::offspring(&desk, id).len()).unwrap();
+    for size in [USUAL, LARGE, (200, 60)] {
+        let mut stage = stage(&desk, size);
+        find(&mut stage, desk.label(parent));
+        press(&mut stage, "5");
+        let shown = stage.text();
+        let rails = shown.lines().filter(|line| {
+            let is_rail = |word: &str| line.contains(&format!("{word}─ "));
+            ["seed", "pollen", "pollen?", "selfed"].into_iter().any(is_rail)
+        });
+        for line in rails {
+            assert!(line.contains("seedling"), "{line} in\n{shown}");
+        }
+    }
+}
+
+#[test]
+fn shares_of_the_seed_say_of_what_and_keepers_of_older_plants_are_named() {
+    let desk = desk();
+    let review = evening::evening(&desk, desk.last_season(), Levels::default());
+    assert!(review.older_keepers > 0, "the demo has some");
+    for size in [USUAL, LARGE, (200, 60)] {
+        let shown = stage(&desk, size).text();
+        for of in ["% of sown", "% of planted", "% of opened"] {
+            assert!(shown.contains(of), "{of} at {size:?}\n{shown}");
+        }
+        assert!(shown.contains(&format!("{} planted earlier", review.older_keepers)), "{shown}");
+    }
 }
 
 #[test]

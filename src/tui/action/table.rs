@@ -284,7 +284,7 @@ pub const ROWS: &[Row] = &[
         "line",
         &["5"],
         Group::Screens,
-        "where the plant under the cursor came from; of a cross or pairing its best",
+        "where what is under the cursor came from",
         on_page,
     ),
     row(Action::Redraw, "redraw", &["ctrl-l"], Group::Program, "draw the screen afresh", always),

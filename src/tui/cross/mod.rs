@@ -60,7 +60,7 @@ impl Cross {
         let body = around.body;
         let (left, plants) = match body.width {
             0..66 => (above(body, body.height / 2), below(body, body.height / 2)),
-            66..110 => beside(body, body.width * 9 / 20, 1),
+            66..110 => beside(body, body.width / 2 - 1, 1),
             _ => beside(body, 56, 2),
         };
         let facts = facts::of(record, around);

@@ -279,7 +279,7 @@ impl Crosses {
         match self.choice {
             Choice::Tin => {
                 let up = said::percent(rates.up_of_sown.value);
-                let more = "what came up of a packet counts for what is left of it";
+                let more = "what came up of a packet counts for the rest of it";
                 let all = [
                     format!("{up} come up as a rule; {more}."),
                     format!("{up} come up as a rule."),

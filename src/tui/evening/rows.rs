@@ -187,6 +187,16 @@ pub(super) fn key(
 /// What happened in a season, in a line.
 pub(super) fn says(evening: &Evening, around: &Around<'_>) -> String {
     let season = evening.season;
+    if around.desk.book().plants().next().is_none() {
+        return said::fitting(
+            [
+                "This book is still empty: `trug import FILE.csv` brings your spreadsheets in."
+                    .to_owned(),
+                "Still empty: `trug import FILE.csv` fills it.".to_owned(),
+            ],
+            around.line_room(),
+        );
+    }
     let older = evening.older_keepers;
     let (kept, kept_short) = match (evening.keepers.len(), older) {
         (0, _) => ("no plant kept for the first time".to_owned(), "none kept".to_owned()),

@@ -36,10 +36,14 @@ fn waiting(
     let reasons: Vec<String> =
         reasons.map(|(why, n)| format!("{n} {}", rows::reason(why))).collect();
     let room = usize::from(area.width).saturating_sub(heading.len() + 4);
-    let note = said::fitting([format!("{note}: {}", reasons.join(", ")), note], room);
-    let rest = section::draw(canvas, area, heading, &note);
+    let wordings = if reasons.is_empty() {
+        vec![note]
+    } else {
+        vec![format!("{note}: {}", reasons.join(", ")), note]
+    };
+    let rest = section::draw(canvas, area, heading, &said::fitting(wordings, room));
     if evening.waiting.is_empty() {
-        return section::instead(canvas, rest, "Every plant of this season has had its word.");
+        return section::instead(canvas, rest, "Every plant has had its word.");
     }
     let cell = |row: usize, column| rows::waiting(around, evening.waiting[row], column);
     table::bare(canvas, rest, &table::<Review>(lists, WAITING, &cell));
@@ -59,7 +63,7 @@ fn keepers(
     let heading = format!("keepers of {}", evening.season);
     let rest = section::draw(canvas, area, &heading, &note);
     if evening.keepers.is_empty() {
-        let sentence = "No numbered plant that first opened in this season was kept.";
+        let sentence = "No plant that opened first in it was kept.";
         return section::instead(canvas, rest, sentence);
     }
     let cell = |row: usize, column| rows::keeper(around, evening.keepers[row], column);

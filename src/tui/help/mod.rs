@@ -9,9 +9,9 @@ use super::{
 };
 
 /// Cells a column of the page takes.
-const COLUMN: u16 = 76;
+const COLUMN: u16 = 80;
 /// Cells for the keys.
-const KEYS: u16 = 19;
+const KEYS: u16 = 24;
 
 /// One line of the page.
 #[derive(Debug, Clone, PartialEq, Eq)]

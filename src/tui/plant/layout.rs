@@ -32,7 +32,7 @@ impl Layout {
         let has_sibs = record.sibs.plants.len() > 1;
         let (left, right) = match body.width {
             0..66 => (body, Rect::ZERO),
-            66..110 => beside(body, body.width * 9 / 20, 1),
+            66..110 => beside(body, body.width / 2 - 1, 1),
             _ => beside(body, 56, 2),
         };
         let n_facts = facts::n_rows(facts, left.width, around.glyphs().ellipsis);

@@ -19,7 +19,7 @@ use super::{
 use crate::book::{Problem, Severity};
 
 const COLUMNS: &[Column] = &[
-    Column::words("file", 14, 40, 1),
+    Column::words("file", 22, 40, 1),
     Column::figures("line", 5, 2),
     Column::figures("column", 6, 3),
     Column::words("what is wrong", 24, 200, 0),

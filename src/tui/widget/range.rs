@@ -90,15 +90,16 @@ pub fn draw_scale(canvas: &mut Canvas<'_>, area: Rect, scale: Scale) {
     let label = |i: usize| format!("{:.0}", marks[i] * 100.0);
     let n_cells = |label: &str| u16::try_from(text::width(label)).unwrap_or(u16::MAX);
     let mut end_label = marks.last().map(|_| format!("{} %", label(last))).unwrap_or_default();
-    let all = (0..last).fold(n_cells(&end_label), |all, i| all + n_cells(&label(i)) + 1);
-    if all > wide {
+    let span = |i: usize| {
+        let from = scale.cell(marks[i], wide).saturating_sub(n_cells(&label(i)) / 2);
+        (from, from + n_cells(&label(i)))
+    };
+    if last > 0 && span(last - 1).1 >= wide.saturating_sub(n_cells(&end_label)) {
         end_label.truncate(end_label.len().saturating_sub(2));
     }
     let end_from = wide.saturating_sub(n_cells(&end_label));
-    for (i, mark) in marks.iter().enumerate().take(last) {
-        let label = label(i);
-        let from = scale.cell(*mark, wide).saturating_sub(n_cells(&label) / 2);
-        let to = from + n_cells(&label);
+    for i in 0..last {
+        let (label, (from, to)) = (label(i), span(i));
         if from >= free && to < end_from {
             canvas.say(from, 0, &label, Role::Quiet);
             free = to + 1;
