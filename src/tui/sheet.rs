@@ -166,6 +166,7 @@ impl<S: Sheet> Page for SheetPage<S> {
             under,
             n_lists: S::COLUMNS.len(),
             sorts: self.sheet.sorts(self.lists.at),
+            filters: true,
             seasons: S::OF_A_SEASON,
             filtered: list.is_some_and(|list| !list.filter.is_empty()),
             ..Stand::default()

@@ -276,30 +276,20 @@ impl Crosses {
     fn explanation(&self, around: &Around<'_>) -> String {
         let rates = &around.desk.book().crop().rates;
         let glyphs = around.glyphs();
-        match self.choice {
-            Choice::Tin => {
-                let up = said::percent(rates.up_of_sown.value);
-                let more = "what came up of a packet counts for the rest of it";
-                let all = [
-                    format!("{up} come up as a rule; {more}."),
-                    format!("{up} come up as a rule."),
-                ];
-                said::fitting(all, around.line_room())
-            }
-            _ => {
-                let (fewer, more) = (glyphs.falling, glyphs.rising);
-                let up = said::percent(rates.up_of_sown.value);
-                let open = said::percent(rates.bloomed_of_planted.value);
-                let usual = format!("{up} come up, {open} open in their first year");
-                said::fitting(
-                    [
-                        format!("{fewer} fewer, {more} more than usual beyond chance: {usual}."),
-                        format!("{fewer} fewer, {more} more than usual: {usual}."),
-                        format!("{fewer} fewer, {more} more than usual"),
-                    ],
-                    around.line_room(),
-                )
-            }
-        }
+        let up = said::percent(rates.up_of_sown.value);
+        let wordings = if self.choice == Choice::Tin {
+            let more = "what came up of a packet counts for the rest of it";
+            vec![format!("{up} come up as a rule; {more}."), format!("{up} come up as a rule.")]
+        } else {
+            let (fewer, more) = (glyphs.falling, glyphs.rising);
+            let open = said::percent(rates.bloomed_of_planted.value);
+            let usual = format!("{up} come up, {open} open in their first year");
+            vec![
+                format!("{fewer} fewer, {more} more than usual beyond chance: {usual}."),
+                format!("{fewer} fewer, {more} more than usual: {usual}."),
+                format!("{fewer} fewer, {more} more than usual"),
+            ]
+        };
+        said::fitting(wordings, around.line_room())
     }
 }

@@ -221,8 +221,16 @@ pub(super) fn says(evening: &Evening, around: &Around<'_>) -> String {
             (format!("{n} plants wait for you"), format!("{n} wait for you"))
         }
     };
+    let reasons: Vec<String> = evening
+        .waiting_by_reason()
+        .into_iter()
+        .map(|(why, n)| format!("{n} {}", reason(why)))
+        .collect();
+    let told =
+        if reasons.is_empty() { waits.clone() } else { format!("{waits}: {}", reasons.join(", ")) };
     said::fitting(
         [
+            format!("Season {season}: {kept}; {told}."),
             format!("Season {season}: {kept}; {waits}."),
             format!("Season {season}: {kept_short}; {waits_short}."),
             format!("{season}: {kept_short}; {waits_short}."),
@@ -233,7 +241,7 @@ pub(super) fn says(evening: &Evening, around: &Around<'_>) -> String {
 }
 
 /// Why they wait, in a word or two.
-pub(super) fn reason(why: Why) -> &'static str {
+fn reason(why: Why) -> &'static str {
     match why {
         Why::Undecided => "undecided",
         Why::Disagree => "looks disagree",

@@ -30,18 +30,8 @@ fn waiting(
     area: Rect,
     around: &Around<'_>,
 ) {
-    let heading = "waits for you";
     let note = note::<Review>(lists, WAITING, evening.waiting.len(), around);
-    let reasons = evening.waiting_by_reason().into_iter();
-    let reasons: Vec<String> =
-        reasons.map(|(why, n)| format!("{n} {}", rows::reason(why))).collect();
-    let room = usize::from(area.width).saturating_sub(heading.len() + 4);
-    let wordings = if reasons.is_empty() {
-        vec![note]
-    } else {
-        vec![format!("{note}: {}", reasons.join(", ")), note]
-    };
-    let rest = section::draw(canvas, area, heading, &said::fitting(wordings, room));
+    let rest = section::draw(canvas, area, "waits for you", &note);
     if evening.waiting.is_empty() {
         return section::instead(canvas, rest, "Every plant has had its word.");
     }

@@ -100,11 +100,7 @@ fn share(step: &Step, room: usize, around: &Around<'_>) -> [String; 2] {
     let wordings = match (step.along, step.usual, step.of) {
         (Along::Kept, _, Some(judged)) => {
             let ends = said::ends(&share, around.glyphs());
-            vec![
-                format!(" of {of}, range {ends}"),
-                format!(" {ends} of {judged}"),
-                format!("  {ends}"),
-            ]
+            vec![format!(" of {of} ({ends})"), format!(" {ends} of {judged}"), format!("  {ends}")]
         }
         (_, Some(usual), _) => {
             vec![format!(" of {of}, usual {:.0}", usual * 100.0), format!(" of {of}")]

@@ -127,8 +127,8 @@ impl Page for Problems {
         };
         said::fitting(
             [
-                format!("{n}. What could not be read is left out; mend it in the file named."),
-                format!("{n}; mend it in the file named."),
+                format!("{n}. What could not be read is left out until it is mended."),
+                format!("{n}: where, and the way out."),
                 format!("{n}."),
             ],
             around.line_room(),

@@ -1,7 +1,11 @@
 //! Where pages draw: a clipped window on the screen's cells, which also notes what can be
 //! clicked.
 
-use ratatui::{buffer::Buffer, layout::Rect, style::Style};
+use ratatui::{
+    buffer::Buffer,
+    layout::Rect,
+    style::{Modifier, Style},
+};
 
 use super::text;
 use crate::tui::{
@@ -164,12 +168,28 @@ impl<'a> Canvas<'a> {
         }
     }
 
+    /// Makes whole cells of the swatches in a reversed stretch: there the cell has the colour of the
+    /// bloom, and the sign that of the ground.
+    fn fill_swatches(&mut self, area: Rect) {
+        let swatch = self.theme.glyphs().swatch;
+        for position in area.positions() {
+            if let Some(cell) = self.buffer.cell_mut(position)
+                && cell.symbol() == swatch
+            {
+                cell.set_symbol(" ");
+            }
+        }
+    }
+
     /// Lays a style over a stretch of a row, on top of what stands there.
     pub fn tint(&mut self, x: u16, y: u16, wide: u16, style: Style) {
         if x < self.area.width && y < self.area.height {
             let wide = wide.min(self.area.width - x);
             let area = Rect::new(self.area.x + x, self.area.y + y, wide, 1);
             self.buffer.set_style(area, style);
+            if style.add_modifier.contains(Modifier::REVERSED) {
+                self.fill_swatches(area);
+            }
         }
     }
 }
