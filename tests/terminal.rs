@@ -175,7 +175,7 @@ impl Pty {
 #[test]
 fn it_opens_follows_the_size_of_its_window_and_closes() {
     let mut pty = Pty::trug(&[]);
-    pty.until_shown("waiting for a word from you");
+    pty.until_shown("waits for you");
     assert!(pty.screen.screen().alternate_screen());
     pty.resize(120, 40);
     pty.until_shown("3 November 2026");
@@ -187,7 +187,7 @@ fn it_opens_follows_the_size_of_its_window_and_closes() {
 #[test]
 fn a_key_pressed_while_the_window_changes_is_not_lost() {
     let mut pty = Pty::trug(&[]);
-    pty.until_shown("waiting for a word from you");
+    pty.until_shown("waits for you");
     pty.signal("STOP");
     pty.resize(120, 40);
     pty.press("q");
@@ -198,7 +198,7 @@ fn a_key_pressed_while_the_window_changes_is_not_lost() {
 #[test]
 fn without_colours_the_row_of_the_cursor_is_reversed() {
     let mut pty = Pty::trug(&[("NO_COLOR", "1"), ("COLORTERM", "truecolor")]);
-    pty.until_shown("waiting for a word from you");
+    pty.until_shown("waits for you");
     pty.until("a reversed row", |screen| {
         (0..24).any(|row| {
             let reversed = (0..80).filter_map(|column| screen.cell(row, column));
@@ -219,7 +219,7 @@ fn without_colours_the_row_of_the_cursor_is_reversed() {
 fn a_signal_closes_the_book_and_leaves_the_terminal_sane() {
     for signal in ["TERM", "HUP", "INT"] {
         let mut pty = Pty::trug(&[]);
-        pty.until_shown("waiting for a word from you");
+        pty.until_shown("waits for you");
         pty.signal(signal);
         assert!(pty.ends_sane().success(), "after {signal}");
     }
@@ -249,7 +249,7 @@ fn it_can_be_put_aside_and_taken_up_again() {
     let script =
         format!("set -m; '{trug}' --book DEMO; echo put aside; stty -a; read x; fg; echo at home");
     let mut pty = Pty::run("/bin/sh", &["-c", &script], &[]);
-    pty.until_shown("waiting for a word from you");
+    pty.until_shown("waits for you");
     pty.press("\t\u{1a}");
     pty.until("the shell, in its own mode", |screen| {
         let shown = screen.contents();
@@ -257,9 +257,20 @@ fn it_can_be_put_aside_and_taken_up_again() {
     });
     pty.press("\n");
     pty.until("the full screen again", |screen| {
-        screen.alternate_screen() && screen.contents().contains("waiting for a word from you")
+        screen.alternate_screen() && screen.contents().contains("waits for you")
     });
     pty.press("q");
     pty.until_shown("at home");
     pty.ends_sane();
+}
+
+#[test]
+fn without_a_book_the_demo_garden_is_a_key_away() {
+    let mut pty = Pty::run(env!("CARGO_BIN_EXE_trug"), &[], &[]);
+    pty.until_shown("look round the demo garden");
+    pty.press("d");
+    pty.until_shown("Quillet Garden");
+    pty.until_shown("waits for you");
+    pty.press("q");
+    assert!(pty.ends_sane().success());
 }
