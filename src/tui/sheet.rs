@@ -6,7 +6,11 @@
 
 use std::fmt;
 
+use ratatui::layout::Rect;
+
 use super::{
+    diary::{self, Row},
+    links::{self, Link},
     page::{Around, Input, Page, Stand, Step},
     place::Place,
     widget::{
@@ -14,10 +18,11 @@ use super::{
         listing::{Key, Listing},
         lists::{Lists, Outcome, Shape},
         section,
-        table::{Cell, Column, Table},
+        table::{self, Cell, Column, Table},
     },
     worker::Later,
 };
+use crate::book::Season;
 use crate::views::Desk;
 
 /// Puts a record together.
@@ -37,8 +42,8 @@ pub(super) trait Sheet: fmt::Debug {
     /// Whether the page is of one season.
     const OF_A_SEASON: bool = false;
 
-    /// The work to be done, when the record is wanted for the first time or anew.
-    fn work(&mut self, around: &Around<'_>) -> Option<Work<Self::Record>>;
+    /// The work to be done for the record; `None` where there is no such thing any more.
+    fn work(&self, around: &Around<'_>) -> Option<Work<Self::Record>>;
 
     /// Makes what depends on the room as well as on the record.
     fn fit(&mut self, _record: &Self::Record, _around: &Around<'_>) {}
@@ -93,13 +98,16 @@ pub(super) trait Sheet: fmt::Debug {
 #[derive(Debug)]
 pub(super) struct SheetPage<S: Sheet> {
     sheet: S,
+    /// The season for which the record was asked, as soon as it was.
+    asked_in: Option<Season>,
     coming: Later<S::Record>,
     lists: Lists,
 }
 
 impl<S: Sheet> SheetPage<S> {
     pub(super) fn new(sheet: S) -> Self {
-        Self { sheet, coming: Later::Unasked, lists: Lists::new(S::COLUMNS.len()) }
+        let lists = Lists::new(S::COLUMNS.len());
+        Self { sheet, asked_in: None, coming: Later::Unasked, lists }
     }
 
     fn shapes(&self, around: &Around<'_>) -> Vec<Shape<'static>> {
@@ -174,7 +182,9 @@ impl<S: Sheet> Page for SheetPage<S> {
     }
 
     fn refresh(&mut self, around: &Around<'_>) {
-        if let Some(work) = self.sheet.work(around) {
+        let asked_in = self.asked_in.replace(around.season);
+        let is_new = asked_in.is_none() || S::OF_A_SEASON && asked_in != Some(around.season);
+        if let Some(work) = self.sheet.work(around).filter(|_| is_new) {
             self.coming = around.worker.ask(around.desk, move |desk, _| work(desk));
         }
         self.coming.settle();
@@ -228,4 +238,37 @@ pub(super) fn note<S: Sheet>(
     around: &Around<'_>,
 ) -> String {
     section::note(&lists.all[list], n_all, S::COLUMNS[list], around.glyphs())
+}
+
+/// Draws a list of links under a heading.
+pub(super) fn draw_links<S: Sheet>(
+    canvas: &mut Canvas<'_>,
+    area: Rect,
+    heading: &str,
+    (lists, list): (&Lists, usize),
+    all: &[Link],
+    around: &Around<'_>,
+) {
+    let rest = section::draw(canvas, area, heading, "");
+    let cell = |row: usize, column| links::cell(around, &all[row], column);
+    table::bare(canvas, rest, &table::<S>(lists, list, &cell));
+    if all.is_empty() {
+        section::instead(canvas, rest, "Its parents are not in the book.");
+    }
+}
+
+/// Draws what happened under a heading, or a sentence where nothing did.
+pub(super) fn draw_diary<S: Sheet>(
+    canvas: &mut Canvas<'_>,
+    area: Rect,
+    (heading, nothing): (&str, &str),
+    (lists, list): (&Lists, usize),
+    rows: &[Row],
+) {
+    let rest = section::draw(canvas, area, heading, "");
+    let cell = |row: usize, column| diary::cell(&rows[row], column);
+    table::bare(canvas, rest, &table::<S>(lists, list, &cell));
+    if rows.is_empty() {
+        section::instead(canvas, rest, nothing);
+    }
 }

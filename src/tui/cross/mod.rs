@@ -37,7 +37,6 @@ const STORY: usize = 2;
 #[derive(Debug)]
 pub(super) struct Cross {
     id: CrossId,
-    is_asked: bool,
     from: Vec<Link>,
     story: Vec<Row>,
 }
@@ -53,7 +52,7 @@ struct Layout {
 
 impl Cross {
     pub(super) fn page(id: CrossId) -> SheetPage<Self> {
-        SheetPage::new(Self { id, is_asked: false, from: Vec::new(), story: Vec::new() })
+        SheetPage::new(Self { id, from: Vec::new(), story: Vec::new() })
     }
 
     fn layout(&self, record: &Record, around: &Around<'_>) -> Layout {
@@ -83,11 +82,8 @@ impl Sheet for Cross {
         Place::Cross(self.id)
     }
 
-    fn work(&mut self, _: &Around<'_>) -> Option<Work<Record>> {
+    fn work(&self, _: &Around<'_>) -> Option<Work<Record>> {
         let id = self.id;
-        if std::mem::replace(&mut self.is_asked, true) {
-            return None;
-        }
         Some(Box::new(move |desk| cross::page(desk, id, Levels::default())))
     }
 

@@ -2,10 +2,10 @@
 
 use super::{Cross, FROM, PLANTS, STORY, facts};
 use crate::tui::{
-    diary, facts as lines, links,
+    facts as lines,
     page::Around,
     plants,
-    sheet::{note, table},
+    sheet::{draw_diary, draw_links, note, table},
     widget::{Canvas, lists::Lists, section, table},
 };
 use crate::views::cross::Page as Record;
@@ -20,16 +20,9 @@ pub(super) fn draw(
     let layout = page.layout(record, around);
     lines::draw(canvas, layout.facts, &facts::of(record, around));
 
-    let rest = section::draw(canvas, layout.from, "made of", "");
-    let cell = |row: usize, column| links::cell(around, &page.from[row], column);
-    table::bare(canvas, rest, &table::<Cross>(lists, FROM, &cell));
-
-    let rest = section::draw(canvas, layout.story, "packets and heads", "");
-    let cell = |row: usize, column| diary::cell(&page.story[row], column);
-    table::bare(canvas, rest, &table::<Cross>(lists, STORY, &cell));
-    if page.story.is_empty() {
-        section::instead(canvas, rest, "None was written down.");
-    }
+    draw_links::<Cross>(canvas, layout.from, "made of", (lists, FROM), &page.from, around);
+    let words = ("packets and heads", "None was written down.");
+    draw_diary::<Cross>(canvas, layout.story, words, (lists, STORY), &page.story);
 
     let note = note::<Cross>(lists, PLANTS, record.plants.len(), around);
     let rest = section::draw(canvas, layout.plants, "its plants", &note);

@@ -6,7 +6,6 @@ mod rows;
 mod view;
 mod way;
 
-use crate::book::Season;
 use crate::views::{
     Levels,
     evening::{self, Evening},
@@ -27,14 +26,12 @@ const PAIRINGS: usize = 2;
 const BEFORE: usize = 3;
 
 /// The first screen.
-#[derive(Debug, Default)]
-pub(super) struct Review {
-    season: Option<Season>,
-}
+#[derive(Debug)]
+pub(super) struct Review;
 
 impl Review {
     pub(super) fn page() -> SheetPage<Self> {
-        SheetPage::new(Self::default())
+        SheetPage::new(Self)
     }
 }
 
@@ -50,11 +47,8 @@ impl Sheet for Review {
         Place::Evening
     }
 
-    fn work(&mut self, around: &Around<'_>) -> Option<Work<Evening>> {
+    fn work(&self, around: &Around<'_>) -> Option<Work<Evening>> {
         let season = around.season;
-        if self.season.replace(season) == Some(season) {
-            return None;
-        }
         Some(Box::new(move |desk| evening::evening(desk, season, Levels::default())))
     }
 

@@ -39,7 +39,6 @@ const RECORD: u16 = 4;
 #[derive(Debug)]
 pub(super) struct Pairing {
     at: usize,
-    is_asked: bool,
     from: Vec<Link>,
 }
 
@@ -54,7 +53,7 @@ struct Layout {
 
 impl Pairing {
     pub(super) fn page(at: usize) -> SheetPage<Self> {
-        SheetPage::new(Self { at, is_asked: false, from: Vec::new() })
+        SheetPage::new(Self { at, from: Vec::new() })
     }
 
     fn layout(&self, record: &Record, around: &Around<'_>) -> Layout {
@@ -94,10 +93,7 @@ impl Sheet for Pairing {
         Place::Pairing(self.at)
     }
 
-    fn work(&mut self, around: &Around<'_>) -> Option<Work<Record>> {
-        if std::mem::replace(&mut self.is_asked, true) {
-            return None;
-        }
+    fn work(&self, around: &Around<'_>) -> Option<Work<Record>> {
         let pairing = around.desk.pairings().get(self.at)?.clone();
         Some(Box::new(move |desk| pairing::page(desk, &pairing, Levels::default())))
     }

@@ -14,7 +14,7 @@ use crate::views::pairing::CrossRow;
 pub(super) const CROSSES: &[Column] = &[
     Column::words("cross", 6, 12, 0),
     Column::figures("made", 4, 1),
-    Column::words("way round", 9, 9, 4),
+    Column::words("way round", 9, 9, 7),
     Column::figures("planted", 7, 5),
     Column::figures("opened", 7, 6),
     Column::figures("kept", 9, 1),

@@ -4,10 +4,9 @@ use ratatui::layout::Rect;
 
 use super::{CROSSES, FROM, KEEPERS, Pairing, rows};
 use crate::tui::{
-    links,
     page::Around,
     plants, said,
-    sheet::{note, table},
+    sheet::{draw_links, note, table},
     theme::Role,
     widget::{
         Canvas,
@@ -32,9 +31,7 @@ pub(super) fn draw(
     let layout = page.layout(record, around);
     ranges(record, &mut canvas.within(layout.record), around);
 
-    let rest = section::draw(canvas, layout.from, "parents", "");
-    let cell = |row: usize, column| links::cell(around, &page.from[row], column);
-    table::bare(canvas, rest, &table::<Pairing>(lists, FROM, &cell));
+    draw_links::<Pairing>(canvas, layout.from, "parents", (lists, FROM), &page.from, around);
 
     let shown = note::<Pairing>(lists, CROSSES, record.crosses.len(), around);
     let rest = section::draw(canvas, layout.crosses, "its crosses", &shown);

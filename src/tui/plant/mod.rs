@@ -32,14 +32,13 @@ const SIBS: usize = 3;
 #[derive(Debug)]
 pub(super) struct Plant {
     id: PlantId,
-    is_asked: bool,
     from: Vec<Link>,
     diary: Vec<Row>,
 }
 
 impl Plant {
     pub(super) fn page(id: PlantId) -> SheetPage<Self> {
-        SheetPage::new(Self { id, is_asked: false, from: Vec::new(), diary: Vec::new() })
+        SheetPage::new(Self { id, from: Vec::new(), diary: Vec::new() })
     }
 
     fn layout(&self, record: &Record, around: &Around<'_>) -> Layout {
@@ -57,12 +56,9 @@ impl Sheet for Plant {
         Place::Plant(self.id)
     }
 
-    fn work(&mut self, _: &Around<'_>) -> Option<Work<Record>> {
+    fn work(&self, _: &Around<'_>) -> Option<Work<Record>> {
         let id = self.id;
-        let is_asked = std::mem::replace(&mut self.is_asked, true);
-        (!is_asked).then(|| -> Work<Record> {
-            Box::new(move |desk| plant::page(desk, id, Levels::default()))
-        })
+        Some(Box::new(move |desk| plant::page(desk, id, Levels::default())))
     }
 
     fn fit(&mut self, record: &Record, around: &Around<'_>) {

@@ -2,10 +2,10 @@
 
 use super::{DIARY, FROM, OFFSPRING, Plant, SIBS, facts, offspring};
 use crate::tui::{
-    diary, facts as lines, links,
+    facts as lines,
     page::Around,
     plants, said,
-    sheet::{note, table},
+    sheet::{draw_diary, draw_links, note, table},
     widget::{Canvas, lists::Lists, section, table},
 };
 use crate::views::{plant::Page as Record, sibs::Kin};
@@ -20,19 +20,9 @@ pub(super) fn draw(
     let layout = page.layout(record, around);
     lines::draw(canvas, layout.facts, &facts::of(record, around));
 
-    let rest = section::draw(canvas, layout.from, "came from", "");
-    let cell = |row: usize, column| links::cell(around, &page.from[row], column);
-    table::bare(canvas, rest, &table::<Plant>(lists, FROM, &cell));
-    if page.from.is_empty() {
-        section::instead(canvas, rest, "Its parents are not in the book.");
-    }
-
-    let rest = section::draw(canvas, layout.diary, "diary", "");
-    let cell = |row: usize, column| diary::cell(&page.diary[row], column);
-    table::bare(canvas, rest, &table::<Plant>(lists, DIARY, &cell));
-    if page.diary.is_empty() {
-        section::instead(canvas, rest, "Nothing has been written down yet.");
-    }
+    draw_links::<Plant>(canvas, layout.from, "came from", (lists, FROM), &page.from, around);
+    let words = ("diary", "Nothing has been written down yet.");
+    draw_diary::<Plant>(canvas, layout.diary, words, (lists, DIARY), &page.diary);
 
     if !layout.offspring.is_empty() {
         let note = note::<Plant>(lists, OFFSPRING, record.offspring.len(), around);
