@@ -55,10 +55,24 @@ fn a_new_book_asks_for_its_folder() {
     stage.press("<ctrl-x>taken<enter>").unwrap();
     assert_eq!(*chosen.borrow(), [Choice::New("taken".to_owned())]);
     assert_eq!(stage.place(), Place::Welcome, "what cannot be had is asked for again");
+    let told = stage.text();
+    assert!(told.contains("There is a book there.") && told.contains("book: taken"), "{told}");
     stage.press("<ctrl-x>plot 3<enter>").unwrap();
     assert_eq!(chosen.borrow().last(), Some(&Choice::New("plot 3".to_owned())));
     assert_eq!(stage.place(), Place::Evening);
     assert!(stage.text().contains("trug import"), "an empty book says how to fill it");
+}
+
+#[test]
+fn a_long_reason_is_told_in_full() {
+    let why = "There is no folder /home/somebody/with/a/garden/that/lies/far/down/the/lane/1 here.";
+    let opener = Opener::new(|_| Err(String::new()));
+    let no_book = NoBook { why: why.to_owned(), desk: sample::empty_desk(), opener };
+    let stage = Stage::begin(Start::NoBook(no_book), Settings::default(), (80, 24));
+    let text = stage.text();
+    for word in why.split(' ') {
+        assert!(text.contains(word), "{word} in\n{text}");
+    }
 }
 
 #[test]

@@ -19,7 +19,7 @@ use crate::views::{
 /// The columns of such a list.
 pub(super) const COLUMNS: &[Column] = &[
     Column::words("plant", 7, 26, 0),
-    Column::words("colour", 10, 18, 2),
+    Column::words("colour", 11, 18, 2),
     Column::words("state", 9, 9, 1),
     Column::figures("mm", 4, 3),
     Column::figures("cm", 4, 5),

@@ -140,7 +140,8 @@ impl App {
                 self.greet();
                 self.refresh();
             }
-            Err(why) => self.said = Some(why),
+            // The question stays, so that the folder can be mended.
+            Err(why) => self.trail = Trail::new(Box::new(Welcome::new(why))),
         }
     }
 

@@ -19,13 +19,13 @@ use crate::views::{
 };
 
 pub(super) const WAITING: &[Column] = &[
-    Column::words("plant", 7, 14, 0),
+    Column::words("plant", 6, 14, 0),
     Column::words("colour", 10, 16, 2),
     Column::words("why", 8, 60, 1),
 ];
 
 pub(super) const KEEPERS: &[Column] = &[
-    Column::words("plant", 7, 14, 0),
+    Column::words("plant", 6, 14, 0),
     Column::words("colour", 10, 16, 2),
     Column::words("parents", 16, 44, 1),
     Column::figures("opened", 6, 3),

@@ -67,6 +67,20 @@ impl Welcome {
         Self { why, listing: Listing::of(WAYS.len()) }
     }
 
+    /// Draws the sentence that had no room in a line. Returns what is left.
+    fn why_in_full(&self, canvas: &mut Canvas<'_>, around: &Around<'_>) -> Rect {
+        let body = canvas.area();
+        if text::width(&self.why) <= around.line_room() {
+            return body;
+        }
+        let mut y = 0;
+        for line in text::wrap(&self.why, around.line_room(), around.glyphs().ellipsis) {
+            canvas.say(1, y, &line, Role::Strong);
+            y += 1;
+        }
+        section::below(body, y + 1)
+    }
+
     fn chosen(&self) -> Step {
         let way = self.listing.row().and_then(|row| WAYS.get(row));
         way.map_or(Step::Passed, |way| Step::Do(way.action))
@@ -83,8 +97,9 @@ impl Page for Welcome {
         Place::Welcome
     }
 
-    fn says(&self, _: &Around<'_>) -> String {
-        self.why.clone()
+    fn says(&self, around: &Around<'_>) -> String {
+        let is_long = text::width(&self.why) > around.line_room();
+        if is_long { "There is no book open.".to_owned() } else { self.why.clone() }
     }
 
     fn stand(&self, _: &Around<'_>) -> Stand {
@@ -115,8 +130,8 @@ impl Page for Welcome {
         Step::Taken
     }
 
-    fn view(&self, canvas: &mut Canvas<'_>, _: &Around<'_>) {
-        let body = canvas.area();
+    fn view(&self, canvas: &mut Canvas<'_>, around: &Around<'_>) {
+        let body = self.why_in_full(canvas, around);
         let rest = section::draw(canvas, body, "from here", "");
         let mut window = canvas.within(rest);
         for (line, way) in WAYS.iter().enumerate() {
