@@ -4,6 +4,7 @@
 
 mod expected;
 mod rates;
+pub mod traits;
 
 pub use crate::stats::Interval;
 pub use expected::{Expected, expected};

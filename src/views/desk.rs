@@ -12,7 +12,7 @@ use crate::book::{
 };
 use crate::kinship::{Inheritance, Kinship};
 use crate::lineage::Pedigree;
-use crate::merit::Prior;
+use crate::merit::{Prior, traits::Trait};
 
 use super::{Pairing, Party, pairings, pairings::Directions, sibs};
 
@@ -51,6 +51,7 @@ pub struct Desk {
     pairings: Vec<Pairing>,
     prior: Prior,
     programme: OnceLock<BTreeMap<Box<str>, f64>>,
+    pub(super) fitted_traits: OnceLock<Vec<Trait>>,
 }
 
 impl Brief {
@@ -103,6 +104,7 @@ impl Desk {
             pairings,
             prior,
             programme: OnceLock::new(),
+            fitted_traits: OnceLock::new(),
         }
     }
 

@@ -23,6 +23,7 @@ pub mod plant;
 pub mod seed;
 pub mod sibs;
 pub mod trace;
+pub mod traits;
 pub mod words;
 
 pub use desk::{Brief, Desk};

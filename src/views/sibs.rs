@@ -43,10 +43,8 @@ pub enum Kin {
     Half(PlantId),
 }
 
-/// Names of what is measured rather than scored.
-pub const BLOOM_MM: &str = "bloom_mm";
-/// Height in cm.
-pub const HEIGHT_CM: &str = "height_cm";
+pub use crate::merit::traits::{BLOOM_MM, HEIGHT_CM};
+
 /// Day of the year of the first bloom, 1 January being 1.
 pub const FIRST_BLOOM_DAY: &str = "first_bloom_day";
 

@@ -3,9 +3,10 @@
 use thiserror::Error;
 
 use super::{
-    super::{dense, minimise, sparse},
+    super::sparse,
     Likelihood, Model,
     equations::{Equations, Solved},
+    search,
 };
 
 /// A figure with its standard error.
@@ -76,11 +77,6 @@ pub struct Fit {
     is_estimated: bool,
 }
 
-/// A share of the residual spread below this counts as none, if it fits no worse.
-const NEARLY_NONE: f64 = 1e-2;
-/// Above this many times the residual spread nothing is left for the residuals.
-const NEARLY_ALL: f64 = 1e4;
-
 impl Model {
     /// Estimates the variances, then everything else.
     pub fn fit(&self, which: Likelihood) -> Result<Fit, NotFitted> {
@@ -91,19 +87,7 @@ impl Model {
             None => f64::INFINITY,
         };
         let (start, bounds) = start(&equations);
-        let lowest = minimise::minimise(deviance, &start, &bounds);
-        let mut theta = lowest.at;
-        for i in 0..theta.len() {
-            if bounds[i] == 0.0 && theta[i] < NEARLY_NONE {
-                let nearly = std::mem::take(&mut theta[i]);
-                if deviance(&theta) > lowest.value + 1e-8 {
-                    theta[i] = nearly;
-                }
-            }
-        }
-        if !lowest.settled || theta.iter().any(|x| x.abs() > NEARLY_ALL) {
-            return Err(NotFitted::NotSettled);
-        }
+        let theta = search::lowest(deviance, &start, &bounds)?;
         let solved = equations.solve(&theta).ok_or(NotFitted::NotSettled)?;
         let residual = solved.squares / equations.n_for(which);
         if residual <= 1e-14 * equations.squares() {
@@ -316,43 +300,13 @@ impl Fit {
             (whole > 0.0).then(|| sum(over) / whole)
         };
         let here = value(&self.theta)?;
-        let slopes: Vec<f64> = (0..self.theta.len())
-            .map(|i| {
-                let step = 1e-5 * self.theta[i].abs().max(1.0);
-                let mut there = [self.theta.clone(), self.theta.clone()];
-                there[0][i] += step;
-                there[1][i] -= step;
-                let [up, down] = there.map(|theta| value(&theta).unwrap_or(here));
-                (up - down) / (2.0 * step)
-            })
-            .collect();
-        Some(Estimate { value: here, se: self.error_of(&slopes) })
-    }
-
-    /// The standard error of a function of θ with these slopes.
-    fn error_of(&self, slopes: &[f64]) -> Option<f64> {
-        let moved: Vec<usize> = (0..slopes.len()).filter(|&i| self.theta[i] != 0.0).collect();
-        if !self.is_estimated || moved.is_empty() {
-            return None;
-        }
-        let deviance = |some: &[f64]| {
-            let mut theta = self.theta.clone();
-            for (&i, &x) in moved.iter().zip(some) {
-                theta[i] = x;
-            }
-            let solved = self.equations.solve(&theta);
+        let deviance = |theta: &[f64]| {
+            let solved = self.equations.solve(theta);
             solved.map_or(f64::NAN, |solved| self.equations.deviance(&solved, self.which))
         };
-        let at: Vec<f64> = moved.iter().map(|&i| self.theta[i]).collect();
-        let curvature = minimise::curvature(deviance, &at);
-        let factor = dense::Factor::of(&curvature, at.len());
-        if factor.rank() < at.len() {
-            return None;
-        }
-        let some: Vec<f64> = moved.iter().map(|&i| slopes[i]).collect();
-        // The deviance is −2 ln likelihood.
-        let variance = 2.0 * dense::dot(&some, &factor.solve(&some));
-        (variance.is_finite() && variance > 0.0).then(|| variance.sqrt())
+        let near = |theta: &[f64]| value(theta).unwrap_or(here);
+        let se = self.is_estimated.then(|| search::error_of(near, &self.theta, deviance));
+        Some(Estimate { value: here, se: se.flatten() })
     }
 }
 

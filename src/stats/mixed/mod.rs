@@ -13,6 +13,8 @@
 mod equations;
 mod fit;
 mod model;
+pub mod reduced;
+mod search;
 
 pub use fit::{Estimate, Fit, NotFitted, Unknown, Variances};
 pub use model::{Likelihood, Model, Term};

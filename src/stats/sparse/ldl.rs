@@ -89,12 +89,17 @@ impl Plan {
         self.order.len()
     }
 
+    /// How many entries a factor has below its diagonal.
+    pub fn n_entries(&self) -> usize {
+        self.starts.last().copied().unwrap_or_default()
+    }
+
     /// Takes a matrix apart that has the pattern of the plan. None where it is not positive
     /// definite.
     pub fn factor(self: &Arc<Self>, matrix: &Symmetric) -> Option<Ldl> {
         let n = self.n();
         let values = matrix.values();
-        let filled = self.starts.last().copied().unwrap_or_default();
+        let filled = self.n_entries();
         let (mut rows, mut lower) = (vec![0; filled], vec![0.0; filled]);
         let mut ends = self.starts.clone();
         let mut pivots = vec![0.0; n];
