@@ -3,7 +3,11 @@
 use serde::Serialize;
 
 use crate::book::{Counts, PlantId, PlantRecord};
-use crate::views::{Desk, Interval, Party, words};
+use crate::views::{
+    Desk, Interval, Party,
+    sibs::{BLOOM_MM, FIRST_BLOOM_DAY, HEIGHT_CM},
+    words,
+};
 
 /// A rate in JSON.
 #[derive(Debug, Serialize)]
@@ -122,4 +126,14 @@ pub(super) fn count<N: ToString>(n: Option<N>) -> String {
 /// A measure with at most one digit after the point.
 pub(super) fn measure(value: Option<f64>) -> String {
     value.map_or_else(String::new, |value| format!("{}", (value * 10.0).round() / 10.0))
+}
+
+/// What is measured, as a heading.
+pub(super) fn measure_name(name: &str) -> &str {
+    match name {
+        BLOOM_MM => "bloom, mm",
+        HEIGHT_CM => "height, cm",
+        FIRST_BLOOM_DAY => "first bloom, day of the year",
+        score => score,
+    }
 }

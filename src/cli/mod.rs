@@ -16,6 +16,7 @@ mod new;
 mod open;
 mod pairings;
 mod parents;
+mod passed;
 mod paths;
 mod seed;
 mod sheet;

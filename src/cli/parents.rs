@@ -1,4 +1,6 @@
-//! `trug parents`: what each parent has given.
+//! `trug parents`: what each parent has given, and what it passes on.
+
+use std::collections::BTreeMap;
 
 use clap::Args;
 use serde::Serialize;
@@ -6,6 +8,7 @@ use serde::Serialize;
 use super::{
     failure::Failure,
     figures::{CountsRow, RateRow, k_of_n, many, party, party_text, range_title, rate_cells},
+    passed::{self, AimsRow, TraitRow},
     sheet::{Sheet, Table},
     shell::Shell,
 };
@@ -14,7 +17,7 @@ use crate::views::{
     parents::{self, Role, Row},
 };
 
-/// What each parent has given, as seed parent and as pollen parent
+/// What each parent has given, as seed parent and as pollen parent, and what it passes on
 #[derive(Debug, Args)]
 #[command(before_long_help = "\
 Examples:
@@ -29,6 +32,9 @@ struct ParentRow {
     as_seed: RoleRow,
     as_pollen: RoleRow,
     perhaps: u32,
+    traits: BTreeMap<String, TraitRow>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    aims: Option<AimsRow>,
 }
 
 #[derive(Debug, Serialize)]
@@ -54,10 +60,16 @@ pub(super) fn run(_ask: &Ask, shell: &Shell) -> Result<(), Failure> {
             as_seed: row.as_seed.into(),
             as_pollen: row.as_pollen.into(),
             perhaps: row.perhaps,
+            traits: passed::of(&desk, row.parent.plant(), shell.levels()),
+            aims: passed::aims(&desk, row.parent.plant()),
         };
         rows.iter().map(row).collect()
     };
-    shell.show(json, || sheet(&desk, &rows, shell.levels().rate))
+    shell.show(json, || {
+        let mut sheet = sheet(&desk, &rows, shell.levels().rate);
+        passed::add_to(&mut sheet, &desk, &rows, shell.levels());
+        sheet
+    })
 }
 
 fn sheet(desk: &Desk, rows: &[Row], level: f64) -> Sheet {

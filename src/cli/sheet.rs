@@ -77,6 +77,11 @@ impl Table {
         self.rows.push(cells.into());
     }
 
+    /// Adds a row to a table whose columns depend on the book.
+    pub(super) fn cells(&mut self, cells: Vec<String>) {
+        self.rows.push(cells);
+    }
+
     fn cell<'a>(&self, row: &'a [String], column: usize) -> &'a str {
         debug_assert!(row.len() <= self.columns.len(), "a cell without a column");
         row.get(column).map_or("", |cell| cell)

@@ -8,8 +8,8 @@ use serde::Serialize;
 use super::{
     failure::Failure,
     figures::{
-        CountsRow, PlantName, RateRow, k_of_n, many, measure, pair_text, party, plant_text,
-        rate_cells,
+        CountsRow, PlantName, RateRow, k_of_n, many, measure, measure_name, pair_text, party,
+        plant_text, rate_cells,
     },
     sheet::{Sheet, Table},
     shell::Shell,
@@ -205,13 +205,4 @@ fn sheet(desk: &Desk, of: Of, found: &Sibs) -> Sheet {
     }
     sheet.part(table);
     sheet
-}
-
-fn measure_name(name: &str) -> &str {
-    match name {
-        BLOOM_MM => "bloom, mm",
-        HEIGHT_CM => "height, cm",
-        FIRST_BLOOM_DAY => "first bloom, day of the year",
-        score => score,
-    }
 }

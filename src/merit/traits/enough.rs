@@ -65,8 +65,8 @@ mod tests {
         let families = f64::from(LEAST_FAMILIES);
         let n = f64::from(LEAST_PLANTS) / families;
         let t: f64 = 0.4 / 2.0;
-        let variance = 2.0 * ((1.0 - t) * (1.0 + (n - 1.0) * t)).powi(2)
-            / (n * (n - 1.0) * (families - 1.0));
+        let variance =
+            2.0 * ((1.0 - t) * (1.0 + (n - 1.0) * t)).powi(2) / (n * (n - 1.0) * (families - 1.0));
         assert!((2.0 * variance.sqrt() - 0.4).abs() < 0.02);
     }
 

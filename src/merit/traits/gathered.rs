@@ -34,10 +34,7 @@ impl Gathered {
     /// Which effects the records can tell.
     pub(super) fn told(&self) -> With {
         let again = self.records.by_plant().filter(|seen| seen.len() > 1).count();
-        With {
-            groups: self.pairs.can_be_told(),
-            lasting: again >= enough::LEAST_LOOKED_AT_AGAIN,
-        }
+        With { groups: self.pairs.can_be_told(), lasting: again >= enough::LEAST_LOOKED_AT_AGAIN }
     }
 
     pub(super) fn model(&self, with: With) -> Model {
@@ -66,9 +63,8 @@ impl Gathered {
     /// on is said of seedlings. Of any record, where no seedling was measured.
     pub(super) fn average_season(&self) -> Vec<(usize, f64)> {
         let records = &self.records;
-        let is_usual = |effect: usize| {
-            matches!(records.effects[effect], Effect::Season(_) | Effect::Bed(_))
-        };
+        let is_usual =
+            |effect: usize| matches!(records.effects[effect], Effect::Season(_) | Effect::Bed(_));
         let plain = records.rows.iter().map(|row| row.iter().all(|&effect| is_usual(effect)));
         let plain: Vec<bool> = plain.collect();
         let any = records.seen.iter().any(|seen| plain[seen.row]);

@@ -135,8 +135,7 @@ impl Fit {
             from_parents += part.share * effect;
             expected += part.sum * effect;
         }
-        from_parents
-            + batch.own_factor(&self.theta) * (model.total_of_level[level] - expected)
+        from_parents + batch.own_factor(&self.theta) * (model.total_of_level[level] - expected)
     }
 
     /// The variance of the error of that.

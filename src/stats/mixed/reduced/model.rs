@@ -148,10 +148,8 @@ impl Model {
             let batch = *known.entry(likeness).or_insert_with_key(|(shares, group, _, counts)| {
                 let shares: Vec<(usize, f64)> =
                     shares.iter().map(|&(node, bits)| (node, f64::from_bits(bits))).collect();
-                let counts: Vec<(&[usize], f64)> = counts
-                    .iter()
-                    .map(|&(row, count)| (&unknowns[row][..], count as f64))
-                    .collect();
+                let counts: Vec<(&[usize], f64)> =
+                    counts.iter().map(|&(row, count)| (&unknowns[row][..], count as f64)).collect();
                 self.batches.push(Batch::new(&shares, *group, &counts, own));
                 n
             });

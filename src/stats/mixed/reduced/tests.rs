@@ -24,8 +24,7 @@ fn some_case() -> impl Strategy<Value = Case> {
     (4_usize..8, 6_usize..30).prop_flat_map(|(founders, others)| {
         let n = founders + others;
         let parents = proptest::collection::vec((0..n, 0..n, 0_u8..6), others);
-        let records =
-            proptest::collection::vec((0..n, 0..SEASONS, 0..BEDS, -20..20_i32), n..2 * n);
+        let records = proptest::collection::vec((0..n, 0..SEASONS, 0..BEDS, -20..20_i32), n..2 * n);
         (parents, records).prop_map(move |(parents, records)| case(founders, &parents, &records))
     })
 }
@@ -67,8 +66,7 @@ fn case(
 
 impl Case {
     fn reduced(&self, with: With) -> Model {
-        let descended =
-            Descended { parents: &self.parents, own: &self.own, groups: &self.groups };
+        let descended = Descended { parents: &self.parents, own: &self.own, groups: &self.groups };
         Model::of(descended, (SEASONS + BEDS, &self.rows), &self.records, with)
     }
 
@@ -77,9 +75,10 @@ impl Case {
         let n = self.parents.len();
         let of = |what: &dyn Fn(&Record) -> usize| self.records.iter().map(what).collect();
         let level: Vec<usize> = of(&|record| record.level);
-        let fixed = self.records.iter().map(|record| {
-            self.rows[record.row].iter().map(|&effect| (effect, 1.0)).collect()
-        });
+        let fixed = self
+            .records
+            .iter()
+            .map(|record| self.rows[record.row].iter().map(|&effect| (effect, 1.0)).collect());
         let groups = self.records.iter().map(|record| {
             self.groups[record.level].map(|group| (group, 1.0)).into_iter().collect()
         });
@@ -177,10 +176,15 @@ fn some_families() -> Case {
     let mut state = 1_u64;
     let mut dice = || {
         // A linear congruential generator; twelve of its numbers add up to nearly normal.
-        (0..12).map(|_| {
-            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-            (state >> 40) as f64 / (1_u64 << 24) as f64
-        }).sum::<f64>() - 6.0
+        (0..12)
+            .map(|_| {
+                state = state
+                    .wrapping_mul(6_364_136_223_846_793_005)
+                    .wrapping_add(1_442_695_040_888_963_407);
+                (state >> 40) as f64 / (1_u64 << 24) as f64
+            })
+            .sum::<f64>()
+            - 6.0
     };
     let mut values: Vec<f64> = (0..10).map(|_| 3.0 * dice()).collect();
     for (nth, (a, b, _)) in parents.into_iter().enumerate() {
