@@ -22,7 +22,10 @@ use crate::views::{
 #[command(before_long_help = "\
 Examples:
   trug parents
-  trug parents --level 0.9 --json")]
+  trug parents --level 0.9 --json
+
+Towards the aims is how much nearer to what the book says is wanted the seedlings of a parent
+come than those of an average one, in spreads of single plants, each aim by its weight.")]
 pub(super) struct Ask {}
 
 #[derive(Debug, Serialize)]

@@ -76,7 +76,8 @@ pub(super) fn aims(desk: &Desk, plant: Option<PlantId>) -> Option<AimsRow> {
 /// Adds to a sheet what each parent passes on, and how far that can be told.
 pub(super) fn add_to(sheet: &mut Sheet, desk: &Desk, rows: &[Row], levels: Levels) {
     let known = traits::rows(desk);
-    let told: Vec<&traits::Row> = known.iter().filter(|row| row.told.is_ok()).collect();
+    let differs = |row: &&traits::Row| row.told.is_ok_and(|told| told.heritability.value > 0.0);
+    let told: Vec<&traits::Row> = known.iter().filter(differs).collect();
     if !told.is_empty() {
         let aims = rows
             .iter()
@@ -114,7 +115,10 @@ pub(super) fn add_to(sheet: &mut Sheet, desk: &Desk, rows: &[Row], levels: Level
     }
     if !known.is_empty() {
         sheet.blank();
-        sheet.line("How far that can be told, by what was measured");
+        sheet.line(
+            "How far that can be told: of the differences between plants of one season and bed, \
+             the share that comes by descent",
+        );
         sheet.table(how_far(&known));
     }
 }
@@ -125,12 +129,15 @@ fn how_far(known: &[traits::Row]) -> Table {
         .number("measured of bloomed")
         .number("families")
         .number("average")
-        .number("passed on")
+        .number("by descent")
         .text("");
     for row in known {
         let [average, inherited, why] = match &row.told {
             Ok(told) => {
-                [measure(Some(told.average.value)), share(told.heritability), String::new()]
+                let nothing = told.heritability.value <= 0.0;
+                let why =
+                    if nothing { "Parents show no difference that chance does not." } else { "" };
+                [measure(Some(told.average.value)), share(told.heritability), why.to_owned()]
             }
             Err(why) => [String::new(), String::new(), why.to_string()],
         };
