@@ -28,3 +28,4 @@ mod shell;
 mod terminal;
 mod tidy;
 mod welcome;
+mod traits;

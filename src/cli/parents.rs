@@ -35,6 +35,7 @@ struct ParentRow {
     as_seed: RoleRow,
     as_pollen: RoleRow,
     perhaps: u32,
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     traits: BTreeMap<String, TraitRow>,
     #[serde(skip_serializing_if = "Option::is_none")]
     aims: Option<AimsRow>,

@@ -9,7 +9,7 @@ use super::{
     sheet::{Sheet, Table},
 };
 use crate::book::PlantId;
-use crate::merit::traits::{Estimate, Passed};
+use crate::merit::traits::{Estimate, NotEnough, Passed};
 use crate::views::{
     Desk, Levels,
     parents::Row,
@@ -119,38 +119,58 @@ pub(super) fn add_to(sheet: &mut Sheet, desk: &Desk, rows: &[Row], levels: Level
             "How far that can be told: of the differences between plants of one season and bed, \
              the share that comes by descent",
         );
-        sheet.table(how_far(&known));
+        how_far(sheet, &known);
     }
 }
 
-fn how_far(known: &[traits::Row]) -> Table {
+fn how_far(sheet: &mut Sheet, known: &[traits::Row]) {
     let mut table = Table::new()
         .text("trait")
         .number("measured of bloomed")
         .number("families")
         .number("average")
-        .number("by descent")
-        .text("");
+        .number("by descent");
+    let (mut few, mut alike, mut untold) = (Vec::new(), Vec::new(), Vec::new());
     for row in known {
-        let [average, inherited, why] = match &row.told {
+        let name = measure_name(&row.name);
+        let [average, inherited] = match &row.told {
             Ok(told) => {
-                let nothing = told.heritability.value <= 0.0;
-                let why =
-                    if nothing { "Parents show no difference that chance does not." } else { "" };
-                [measure(Some(told.average.value)), share(told.heritability), why.to_owned()]
+                if told.heritability.value <= 0.0 {
+                    alike.push(name);
+                }
+                [measure(Some(told.average.value)), share(told.heritability)]
             }
-            Err(why) => [String::new(), String::new(), why.to_string()],
+            Err(why) => {
+                match why {
+                    NotEnough::Measured { .. } => few.push(name),
+                    NotEnough::Untold(_) => untold.push(format!("{name}: {why}")),
+                }
+                Default::default()
+            }
         };
         table.row([
-            measure_name(&row.name).to_owned(),
+            name.to_owned(),
             format!("{} of {}", row.counted.seedlings, row.counted.bloomed),
             row.counted.families.to_string(),
             average,
             inherited,
-            why,
         ]);
     }
-    table
+    sheet.table(table);
+    if !few.is_empty() {
+        sheet.line(format!(
+            "Not enough yet to tell of {}: {}",
+            few.join("; "),
+            NotEnough::wanted()
+        ));
+    }
+    if !alike.is_empty() {
+        let alike = alike.join("; ");
+        sheet.line(format!("In {alike} the parents show no difference that chance does not."));
+    }
+    for line in untold {
+        sheet.line(line);
+    }
 }
 
 /// A share of the variance with its standard error, in percent.

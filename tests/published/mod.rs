@@ -11,6 +11,7 @@ mod kinship;
 mod mixed;
 mod numbers;
 mod selection;
+mod traits;
 mod variances;
 
 /// A row of a table, by the names of its columns.

@@ -5,6 +5,7 @@ mod contract;
 mod kinship;
 mod real;
 mod taking_in;
+mod traits;
 mod ways_out;
 
 use std::path::{Path, PathBuf};

@@ -27,10 +27,10 @@ pub(super) const LEAST_LOOKED_AT_AGAIN: usize = 10;
 pub enum NotEnough {
     /// Too few plants, or of too few families.
     #[error(
-        "Measured {} of {}; {LEAST_PLANTS} plants of {LEAST_FAMILIES} families with two or more \
-         are wanted.",
+        "measured {} of {}; {}",
         many(*.plants, "plant", "plants"),
-        many(*.families, "family", "families")
+        many(*.families, "family", "families"),
+        NotEnough::wanted()
     )]
     Measured {
         /// Plants measured.
@@ -41,6 +41,16 @@ pub enum NotEnough {
     /// The records tell nothing.
     #[error("{0}")]
     Untold(#[from] NotFitted),
+}
+
+impl NotEnough {
+    /// How much there would have to be.
+    pub fn wanted() -> String {
+        format!(
+            "{LEAST_PLANTS} measured plants are wanted, of {LEAST_FAMILIES} families with two or \
+             more of them."
+        )
+    }
 }
 
 fn many(n: u32, one: &str, several: &str) -> String {
@@ -76,8 +86,8 @@ mod tests {
         let said = check(&counted).map_err(|why| why.to_string());
         assert_eq!(
             said,
-            Err("Measured 12 plants of 3 families; 30 plants of 5 families with two or more are \
-                 wanted."
+            Err("measured 12 plants of 3 families; 30 measured plants are wanted, of 5 families \
+                 with two or more of them."
                 .to_owned())
         );
     }

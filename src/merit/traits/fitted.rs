@@ -5,7 +5,7 @@ use crate::kinship::{Descent, Kinship};
 use crate::lineage::Pedigree;
 use crate::stats::{
     mixed::{
-        Estimate, NotFitted,
+        Estimate,
         reduced::{Fit, Shares, Sum, With},
     },
     normal, regression,
@@ -80,26 +80,13 @@ pub struct Passed {
 impl Trait {
     /// What can be said of one trait of a book.
     pub fn of(book: &Book, pedigree: &Pedigree, kinship: &Kinship, name: &str) -> Self {
-        let mut gathered = Gathered::of(book, pedigree, kinship, name);
+        let gathered = Gathered::of(book, pedigree, kinship, name);
         let counted = gathered.counted;
-        let fit = enough::check(&counted).and_then(|()| Ok(fit(&mut gathered)?));
-        let fitted = fit.map(|fit| TraitFit::new(name, kinship, gathered, fit));
+        let with = gathered.told();
+        let fitted = enough::check(&counted)
+            .and_then(|()| Ok(gathered.model(with).fit()?))
+            .map(|fit| TraitFit::new(name, kinship, gathered, (fit, with)));
         Self { name: name.into(), counted, fitted }
-    }
-}
-
-/// The fit, with the effects that could be told.
-fn fit(gathered: &mut Gathered) -> Result<(Fit, With), NotFitted> {
-    let with = gathered.told();
-    match gathered.model(with).fit() {
-        // Where later looks repeat the figure of the first, nothing is left over for chance, and
-        // they tell no more than the first does.
-        Err(NotFitted::NotSettled | NotFitted::NoVariation) if with.lasting => {
-            gathered.keep_first_looks();
-            let with = With { lasting: false, ..with };
-            Ok((gathered.model(with).fit()?, with))
-        }
-        fit => Ok((fit?, with)),
     }
 }
 

@@ -37,11 +37,6 @@ impl Gathered {
         With { groups: self.pairs.can_be_told(), lasting: again >= enough::LEAST_LOOKED_AT_AGAIN }
     }
 
-    /// Keeps the first look of each plant.
-    pub(super) fn keep_first_looks(&mut self) {
-        self.records.seen.dedup_by_key(|seen| seen.plant);
-    }
-
     pub(super) fn model(&self, with: With) -> Model {
         let seen = self.records.seen.iter().filter_map(|seen| {
             let level = self.descent.place(seen.plant)?;

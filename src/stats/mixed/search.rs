@@ -32,6 +32,22 @@ pub(super) fn lowest(
     Ok(theta)
 }
 
+/// The same where no spread may be more than `most` times that of the residuals. Each starts
+/// at 1.
+pub(super) fn lowest_below(
+    deviance: impl Fn(&[f64]) -> f64,
+    n: usize,
+    most: f64,
+) -> Result<Vec<f64>, NotFitted> {
+    // A spread means the same whatever its sign, so that only one side needs a bound.
+    let lowest = minimise::minimise(&deviance, &vec![-1.0; n], &vec![-most; n]);
+    if !lowest.settled {
+        return Err(NotFitted::NotSettled);
+    }
+    let size = |x: f64| if x.abs() < NEARLY_NONE { 0.0 } else { x.abs() };
+    Ok(lowest.at.into_iter().map(size).collect())
+}
+
 /// The standard error of a function of θ, where the deviance is lowest: by the curvature of the
 /// likelihood. A spread of 0 has none; where the curvature tells nothing neither has the function.
 pub(super) fn error_of(

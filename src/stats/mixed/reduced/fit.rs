@@ -34,6 +34,11 @@ struct Made {
     own: f64,
 }
 
+/// Where the likelihood leaves nothing to the residuals, no spread is taken for more than this
+/// many times theirs: at least one hundredth of the variance of a record is chance, for no ruler
+/// and no eye is better.
+const MOST: f64 = 10.0;
+
 impl Model {
     /// Estimates the variances by restricted maximum likelihood, then everything else.
     pub fn fit(self) -> Result<Fit, NotFitted> {
@@ -45,7 +50,8 @@ impl Model {
         }
         let n = 1 + usize::from(self.with.groups) + usize::from(self.with.lasting);
         let bounds = vec![0.0; n];
-        let theta = search::lowest(self.criterion(), &vec![1.0; n], &bounds)?;
+        let theta = search::lowest(self.criterion(), &vec![1.0; n], &bounds)
+            .or_else(|_| search::lowest_below(self.criterion(), n, MOST))?;
         let theta = self.theta(&theta);
         let solved = self.factored(&theta).ok_or(NotFitted::NotSettled)?;
         let (_, residual) = self.best_deviance(&solved);
