@@ -99,9 +99,7 @@ pub(super) fn add_to(sheet: &mut Sheet, desk: &Desk, rows: &[Row], levels: Level
                 cells.push(aimed.as_ref().map_or_else(String::new, points));
             }
             cells.extend(
-                told.iter().map(|row| {
-                    passed.get(&row.name).map_or_else(String::new, |passed| range(passed))
-                }),
+                told.iter().map(|row| passed.get(&row.name).map_or_else(String::new, range)),
             );
             table.cells(cells);
         }

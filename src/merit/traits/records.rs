@@ -114,10 +114,10 @@ impl Records {
                 }
             }
         }
-        Self::numbered(gathered, bloomed)
+        Self::numbered(&gathered, bloomed)
     }
 
-    fn numbered(gathered: Vec<(PlantId, Vec<Effect>, f64)>, bloomed: u32) -> Self {
+    fn numbered(gathered: &[(PlantId, Vec<Effect>, f64)], bloomed: u32) -> Self {
         let sets: BTreeSet<&Vec<Effect>> = gathered.iter().map(|(_, effects, _)| effects).collect();
         let effects: BTreeSet<&Effect> = sets.iter().flat_map(|set| set.iter()).collect();
         let effects: Vec<Effect> = effects.into_iter().cloned().collect();
@@ -130,7 +130,7 @@ impl Records {
             .iter()
             .map(|(plant, effects, y)| Seen { plant: *plant, row: row[effects], y: *y })
             .collect();
-        Self { seen, rows, effects, bloomed }
+        Self { seen, effects, rows, bloomed }
     }
 
     /// The records of each plant in turn.

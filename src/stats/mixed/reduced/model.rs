@@ -174,13 +174,12 @@ impl Model {
         mine: &[&Record],
     ) -> (Likeness, f64) {
         let node = |level: usize| self.node_of_level[level].unwrap_or_default();
-        let (shares, own) = match self.node_of_level[level] {
-            Some(node) => (vec![(node, 1.0_f64.to_bits())], 0.0),
-            None => {
-                let parents = descended.parents[level].iter();
-                let shares = parents.map(|&(p, share)| (node(p), share.to_bits())).collect();
-                (shares, descended.own[level])
-            }
+        let (shares, own) = if let Some(node) = self.node_of_level[level] {
+            (vec![(node, 1.0_f64.to_bits())], 0.0)
+        } else {
+            let parents = descended.parents[level].iter();
+            let shares = parents.map(|&(p, share)| (node(p), share.to_bits())).collect();
+            (shares, descended.own[level])
         };
         let group = descended.groups[level].and_then(|group| self.group_unknown[group]);
         let group = group.filter(|_| !mine.is_empty());

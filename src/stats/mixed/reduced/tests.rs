@@ -119,10 +119,10 @@ proptest! {
         let fit = case.reduced(BOTH).solve(&shares).unwrap();
         let values = case.reduced(BOTH).values(&shares, 1e-13).unwrap();
         prop_assert!((fit.ln_likelihood() - full.ln_likelihood()).abs() < 1e-7);
-        for level in 0..case.parents.len() {
+        for (level, value) in values.into_iter().enumerate() {
             let wanted = full.random(0, level);
             prop_assert!((fit.value(level) - wanted).abs() < 1e-8);
-            prop_assert!((values[level] - wanted).abs() < 1e-8);
+            prop_assert!((value - wanted).abs() < 1e-8);
             let error = full.error_variance(0, level);
             prop_assert!((fit.error_variance(level) - error).abs() < 1e-8);
         }
@@ -193,7 +193,7 @@ fn some_families() -> Case {
         all.groups.push(Some(a * 5 + b - 5).map(|group| group % 5));
         values.push(f64::midpoint(values[a], values[b]) + 3.0 * 0.5_f64.sqrt() * dice());
         let lasting = dice();
-        for look in 0..1 + nth % 2 {
+        for look in 0..=nth % 2 {
             let y = 100.0 + values[10 + nth] + lasting + 2.0 * dice();
             let row = (nth / 8 + look) % (SEASONS * BEDS);
             all.records.push(Record { level: 10 + nth, row, y });
