@@ -27,5 +27,5 @@ mod shelf;
 mod shell;
 mod terminal;
 mod tidy;
-mod welcome;
 mod traits;
+mod welcome;
