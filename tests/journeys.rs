@@ -274,6 +274,13 @@ fn the_mouse_goes_where_the_keys_go() {
     let (x, y) = find(&stage, "parents");
     stage.take(Event::Press(x, y));
     assert!(stage.text().contains("by parents↑"), "{}", stage.text());
+    press(&mut stage, "1");
+    let before = stage.text();
+    let (x, y) = find(&stage, "[ ] season");
+    stage.take(Event::Press(x, y));
+    assert_ne!(stage.text(), before, "the one bracket goes a season back");
+    stage.take(Event::Press(x + 2, y));
+    assert_eq!(stage.text(), before, "and the other forth");
     let (x, y) = find(&stage, "/ find");
     stage.take(Event::Press(x, y));
     assert!(stage.text().contains("Find a plant"), "a hint at the foot is a key too");

@@ -14,7 +14,7 @@ pub(super) const COLUMNS: &[Column] = &[
     Column::words("cross", 6, 10, 0),
     Column::figures("made", 4, 3),
     Column::words("as", 7, 7, 2),
-    Column::words("with", 10, 40, 1),
+    Column::words("with", 9, 40, 1),
     Column::figures("kept", 9, 1),
 ];
 
