@@ -13,6 +13,7 @@ mod crops;
 mod demo;
 mod import;
 mod journeys;
+mod keep;
 mod kinship;
 mod line;
 mod lineage;

@@ -28,7 +28,7 @@ mod variety;
 mod when;
 
 pub use about::{About, Aim, Bed, Frost, Patterns, Want, most_double_reduction};
-pub use change::{Change, Part, Spot, Stale, Step};
+pub use change::{Change, Clash, Conflict, Part, Side, Spot, Stale, Step};
 pub use check::faults;
 pub use counts::Counts;
 pub use crop::{

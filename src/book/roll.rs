@@ -138,6 +138,12 @@ impl Book {
         &self.varieties
     }
 
+    /// The variety with an id, letter for letter.
+    pub fn variety(&self, id: &str) -> Option<&Variety> {
+        let n = self.varieties.binary_search_by(|v| (*v.id).cmp(id)).ok()?;
+        self.varieties.get(n)
+    }
+
     /// The crosses, in order of season and code.
     pub fn crosses(&self) -> &[Arc<Cross>] {
         &self.crosses

@@ -29,6 +29,8 @@ pub(super) struct Listing {
     pub(super) files: Vec<Listed>,
     /// Folders and other things that could not be looked into, and why.
     pub(super) failed: Vec<(String, io::Error)>,
+    /// Files that a writing left behind which was cut short.
+    pub(super) leftovers: Vec<Box<str>>,
 }
 
 /// How deep below `varieties/` and `crosses/` files are looked for.
@@ -39,9 +41,17 @@ impl Listing {
     pub(super) fn of(root: &Path) -> Self {
         let mut listing = Self::default();
         listing.files.push(Listed { path: "book.ron".into(), kind: Kind::About });
+        listing.look_for_leftovers(root);
         listing.walk(root, "varieties", Kind::Variety, DEEPEST);
         listing.walk(root, "crosses", Kind::Cross, DEEPEST);
         listing
+    }
+
+    /// Those of the first page lie beside it.
+    fn look_for_leftovers(&mut self, root: &Path) {
+        let Ok(entries) = fs::read_dir(root) else { return };
+        let names = entries.flatten().map(|entry| entry.file_name().to_string_lossy().into_owned());
+        self.leftovers.extend(names.filter(|name| is_leftover(name)).map(Into::into));
     }
 
     fn walk(&mut self, root: &Path, folder: &str, kind: Kind, deeper: usize) {
@@ -62,6 +72,9 @@ impl Listing {
         for (name, file_type) in names {
             let name = name.to_string_lossy();
             if name.starts_with('.') {
+                if is_leftover(&name) {
+                    self.leftovers.push(format!("{folder}/{name}").into());
+                }
                 continue;
             }
             let path = format!("{folder}/{name}");
@@ -86,4 +99,9 @@ impl Listing {
             }
         }
     }
+}
+
+/// Whether a file was left behind by a writing that was cut short.
+fn is_leftover(name: &str) -> bool {
+    name.strip_suffix(".tmp").is_some_and(|stem| stem.starts_with(".trug-"))
 }

@@ -12,6 +12,7 @@ pub mod crop_file;
 mod demo;
 mod disk;
 mod files;
+mod keep;
 mod list;
 mod locate;
 mod names;
@@ -25,6 +26,10 @@ mod words;
 mod write;
 
 pub use demo::{LaidOut, lay_out};
+pub use keep::{
+    DAYS_KEPT, History, Keeper, Kept, Machine, Made, NotKept, NotUndone, ReadOnly, ReadOnlyNow,
+    System, Tools, Undone, Version, WhyNot,
+};
 pub use no_book::OpenError;
 pub use open::{Opened, open};
 pub use save::{SaveError, Saved, Shelf, create, texts, write_book};

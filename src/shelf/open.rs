@@ -12,7 +12,8 @@ use std::{
 use chrono::NaiveDate;
 
 use super::{
-    OpenError, disk,
+    Machine, OpenError, disk,
+    keep::complete,
     list::{Kind, Listed, Listing},
     read::{Flaw, Reading, record, text, unreadable},
     save::Shelf,
@@ -29,6 +30,8 @@ pub struct Opened {
     pub problems: Vec<Problem>,
     /// Where each record lies, and which files are sealed.
     pub shelf: Shelf,
+    /// Files that a writing left behind which was cut short, relative to the book.
+    pub(super) leftovers: Vec<Box<str>>,
     /// Keys of plants that stand in files that could not be read.
     pub(super) unread: BTreeSet<Box<str>>,
 }
@@ -47,6 +50,13 @@ impl Opened {
 /// [`OpenError`] where there is no book at all. Whatever is wrong inside one is listed in
 /// [`Opened::problems`].
 pub fn open(root: &Path, crops: Option<&Path>) -> Result<Opened, OpenError> {
+    let mut opened = open_as_it_lies(root, crops)?;
+    complete(&Machine, &opened.shelf, &mut opened.book);
+    Ok(opened)
+}
+
+/// Opens a book as its files are, even if a change to them was cut short.
+pub(super) fn open_as_it_lies(root: &Path, crops: Option<&Path>) -> Result<Opened, OpenError> {
     look_for_book(root)?;
     let listing = Listing::of(root);
     let loaded = read_all(root, &listing.files);
@@ -57,10 +67,12 @@ pub fn open(root: &Path, crops: Option<&Path>) -> Result<Opened, OpenError> {
     for (file, loaded) in listing.files.iter().zip(loaded) {
         sorting.take(file, loaded);
     }
-    Ok(sorting.finish(crops))
+    let mut opened = sorting.finish(crops);
+    opened.leftovers = listing.leftovers;
+    Ok(opened)
 }
 
-fn look_for_book(root: &Path) -> Result<(), OpenError> {
+pub(super) fn look_for_book(root: &Path) -> Result<(), OpenError> {
     let mut entries = fs::read_dir(root).map_err(|source| OpenError::from_io(root, source))?;
     match fs::metadata(root.join("book.ron")) {
         Ok(_) => Ok(()),

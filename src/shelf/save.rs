@@ -246,12 +246,12 @@ impl Shelf {
     }
 
     /// The file of a variety, which is given one if it has none.
-    fn file_of_variety(&mut self, variety: &Variety) -> Box<str> {
+    pub(super) fn file_of_variety(&mut self, variety: &Variety) -> Box<str> {
         file_of(&mut self.varieties, &self.sealed, "varieties", &variety.id)
     }
 
     /// The file of a cross, which is given one if it has none.
-    fn file_of_cross(&mut self, cross: &Cross) -> Box<str> {
+    pub(super) fn file_of_cross(&mut self, cross: &Cross) -> Box<str> {
         let season =
             cross.season.map_or_else(|| "undated".to_owned(), |Season(year)| year.to_string());
         file_of(&mut self.crosses, &self.sealed, &format!("crosses/{season}"), &cross.code)

@@ -108,7 +108,13 @@ impl Sorting {
         }
         self.problems.sort();
         let book = Book::new(about, Arc::new(crop), varieties, crosses);
-        Opened { book, problems: self.problems, shelf: self.shelf, unread: self.unread }
+        Opened {
+            book,
+            problems: self.problems,
+            shelf: self.shelf,
+            leftovers: Vec::new(),
+            unread: self.unread,
+        }
     }
 
     /// A first page in place of one that cannot be read, with the crop if that can be made out.

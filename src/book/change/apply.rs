@@ -22,10 +22,7 @@ impl Book {
     pub fn part(&self, spot: &Spot) -> Option<Part> {
         match spot {
             Spot::About => Some(Part::About(Box::new(self.about().clone()))),
-            Spot::Variety(id) => {
-                let n = self.varieties().binary_search_by(|v| v.id.cmp(id)).ok()?;
-                Some(Part::Variety(Box::new(self.varieties()[n].clone())))
-            }
+            Spot::Variety(id) => Some(Part::Variety(Box::new(self.variety(id)?.clone()))),
             Spot::Cross(code) => self.cross_with(code).map(Part::cover),
             Spot::Head(code, n) => {
                 self.cross_with(code)?.heads.get(*n).map(|head| Part::Head(head.clone()))

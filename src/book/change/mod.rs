@@ -8,10 +8,14 @@
 //! into each other's way only where they touch the same plant.
 
 mod apply;
+mod between;
+mod merge;
 mod part;
+mod rebase;
 
 pub use apply::Stale;
 pub use part::{Part, Spot};
+pub use rebase::{Clash, Conflict, Side};
 
 /// One part of a book as it was before a change and as it is after; absent means not there.
 #[derive(Debug, Clone, PartialEq)]

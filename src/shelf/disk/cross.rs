@@ -49,7 +49,7 @@ enum Father {
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Head {
+pub(super) struct Head {
     tag: Option<Box<str>>,
     #[serde(default)]
     diary: Vec<Entry<HeadDeed>>,
@@ -57,7 +57,7 @@ struct Head {
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Lot {
+pub(super) struct Lot {
     code: Box<str>,
     father: Option<Father>,
     seeds: Option<u32>,
@@ -67,7 +67,7 @@ struct Lot {
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Seedling {
+pub(super) struct Seedling {
     number: Box<str>,
     id: Option<Box<str>>,
     lot: Option<Box<str>>,
@@ -119,13 +119,13 @@ impl Disk for Cross {
 }
 
 impl Head {
-    fn take(self, amiss: &mut Amiss) -> book::Head {
+    pub(super) fn take(self, amiss: &mut Amiss) -> book::Head {
         book::Head { tag: amiss.some_line("tag", self.tag), diary: diary::take(self.diary, amiss) }
     }
 }
 
 impl Lot {
-    fn take(self, amiss: &mut Amiss) -> book::Lot {
+    pub(super) fn take(self, amiss: &mut Amiss) -> book::Lot {
         book::Lot {
             code: amiss.line(Step::Field("code"), self.code),
             father: self.father.map(|father| match father {
@@ -139,7 +139,7 @@ impl Lot {
 }
 
 impl Seedling {
-    fn take(self, amiss: &mut Amiss) -> book::Seedling {
+    pub(super) fn take(self, amiss: &mut Amiss) -> book::Seedling {
         book::Seedling {
             number: amiss.line(Step::Field("number"), self.number),
             id: amiss.some_line("id", self.id),

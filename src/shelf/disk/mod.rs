@@ -6,6 +6,7 @@
 mod about;
 mod cross;
 mod diary;
+mod journal;
 mod parent;
 mod variety;
 
@@ -18,6 +19,7 @@ use crate::book::When;
 
 pub(super) use about::About;
 pub(super) use cross::Cross;
+pub(super) use journal::{Did, JournalHead, JournalStep, Touched};
 pub(super) use variety::Variety;
 
 /// The format that is written, and the newest that can be read.

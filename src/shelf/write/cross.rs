@@ -32,14 +32,14 @@ pub(in super::super) fn cross(cross: &Cross) -> String {
     sheet.close()
 }
 
-fn head(out: &mut String, head: &Head) {
+pub(super) fn head(out: &mut String, head: &Head) {
     let mut fields = Fields::open(out, "");
     fields.some("tag", head.tag.as_ref());
     diary(&mut fields, 2, &head.diary);
     fields.close();
 }
 
-fn lot(out: &mut String, lot: &Lot) {
+pub(super) fn lot(out: &mut String, lot: &Lot) {
     let father = lot.father.map(|father| {
         Word(match father {
             Father::One => "One",
@@ -52,7 +52,7 @@ fn lot(out: &mut String, lot: &Lot) {
     fields.close();
 }
 
-fn seedling(out: &mut String, seedling: &Seedling) {
+pub(super) fn seedling(out: &mut String, seedling: &Seedling) {
     let mut fields = Fields::open(out, "");
     fields
         .put("number", &seedling.number)

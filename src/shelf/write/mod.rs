@@ -7,9 +7,11 @@
 mod about;
 mod cross;
 mod diary;
+mod journal;
 mod ron;
 mod variety;
 
 pub(super) use about::about;
 pub(super) use cross::cross;
+pub(super) use journal::{quoted, steps};
 pub(super) use variety::variety;

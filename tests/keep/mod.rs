@@ -1,0 +1,143 @@
+//! Keeping what is recorded.
+
+mod merging;
+mod undoing;
+mod writing;
+
+use std::{
+    collections::BTreeMap,
+    path::{Path, PathBuf},
+    sync::Arc,
+};
+
+use chrono::{NaiveDate, NaiveDateTime};
+use tempfile::TempDir;
+use trug::{
+    book::{
+        Book, Change, Entry, PlantDeed, Spot, Verdict, When,
+        enter::{self},
+    },
+    shelf::{self, Keeper, Machine, Opened, System, Tools},
+};
+
+fn today() -> NaiveDate {
+    NaiveDate::from_ymd_opt(2026, 11, 3).unwrap()
+}
+
+fn at(day: u32) -> NaiveDateTime {
+    let first = NaiveDate::from_ymd_opt(2026, 11, 1).unwrap().and_hms_opt(9, 0, 0).unwrap();
+    first + chrono::TimeDelta::days(day.into())
+}
+
+fn when(text: &str) -> When {
+    When::parse(text).unwrap()
+}
+
+/// A copy of the demo garden that may be written in.
+struct Garden(TempDir);
+
+impl Garden {
+    fn new() -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        copy(&crate::demo::folder(), folder.path());
+        Self(folder)
+    }
+
+    fn root(&self) -> &Path {
+        self.0.path()
+    }
+
+    fn path(&self, file: &str) -> PathBuf {
+        self.root().join(file)
+    }
+
+    fn read(&self, file: &str) -> String {
+        std::fs::read_to_string(self.path(file)).unwrap()
+    }
+
+    fn edit(&self, file: &str, from: &str, to: &str) {
+        let text = self.read(file);
+        assert!(text.contains(from), "{file} holds {from}");
+        std::fs::write(self.path(file), text.replacen(from, to, 1)).unwrap();
+    }
+
+    fn open(&self) -> (Opened, Keeper) {
+        self.open_with(Arc::new(Machine), at(0))
+    }
+
+    fn open_with(&self, system: Arc<dyn System>, now: NaiveDateTime) -> (Opened, Keeper) {
+        let tools = Tools { who: "Ida".into(), clock: Arc::new(move || now), system };
+        Keeper::open(self.root(), None, tools).unwrap()
+    }
+
+    /// Every file of the book.
+    fn files(&self) -> BTreeMap<String, String> {
+        let mut files = BTreeMap::new();
+        walk(self.root(), self.root(), &mut files);
+        files
+    }
+}
+
+fn walk(root: &Path, folder: &Path, files: &mut BTreeMap<String, String>) {
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        let name = path.strip_prefix(root).unwrap().to_string_lossy().into_owned();
+        if name.starts_with(".trug/") || name == ".trug" || name == ".git" {
+            continue;
+        }
+        if path.is_dir() {
+            walk(root, &path, files);
+        } else {
+            files.insert(name, std::fs::read_to_string(&path).unwrap());
+        }
+    }
+}
+
+fn copy(from: &Path, to: &Path) {
+    std::fs::create_dir_all(to).unwrap();
+    for entry in std::fs::read_dir(from).unwrap() {
+        let entry = entry.unwrap();
+        let target = to.join(entry.file_name());
+        if entry.file_type().unwrap().is_dir() {
+            copy(&entry.path(), &target);
+        } else {
+            std::fs::copy(entry.path(), target).unwrap();
+        }
+    }
+}
+
+fn spot(book: &Book, key: &str) -> Spot {
+    book.spot_of(book.by_key(key).unwrap())
+}
+
+/// A remark in the diary of a plant.
+fn note(book: &Book, key: &str, text: &str) -> Change {
+    let entry = Entry { on: when("2026-11-02"), did: PlantDeed::Note(text.into()) };
+    let what = format!("{key}: {text}");
+    enter::note(book, &[spot(book, key)], &entry, &what, today()).unwrap().change
+}
+
+/// A verdict on a plant.
+fn verdict(book: &Book, key: &str, is: Verdict) -> Change {
+    let entry =
+        Entry { on: when("2026-11-02"), did: PlantDeed::Verdict { is, why: None, who: None } };
+    let what = format!("{key}: {}", is.word());
+    enter::note(book, &[spot(book, key)], &entry, &what, today()).unwrap().change
+}
+
+/// A plant is moved to another family: two files in one change.
+fn moved(book: &Book, key: &str, to: &str) -> Change {
+    use trug::book::Step;
+    let from = spot(book, key);
+    let part = book.part(&from);
+    let steps = vec![
+        Step { spot: from, before: part.clone(), after: None },
+        Step { spot: Spot::Seedling(to.into(), key.into()), before: None, after: part },
+    ];
+    Change::new(format!("Moved {key} to {to}"), steps)
+}
+
+/// Every letter of a book.
+fn letters(book: &Book) -> BTreeMap<String, String> {
+    shelf::texts(book)
+}
