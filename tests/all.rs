@@ -11,6 +11,7 @@ mod bed_screen;
 mod changes;
 mod crops;
 mod demo;
+mod given;
 mod import;
 mod journeys;
 mod keep;

@@ -13,6 +13,7 @@ pub mod cross;
 pub mod crosses;
 mod desk;
 pub mod evening;
+pub mod given;
 pub mod kin;
 mod levels;
 pub mod pairing;

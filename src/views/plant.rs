@@ -1,11 +1,14 @@
 //! The page of a plant: what it is, its diary, its kin, and what it gave as a parent.
 
+use std::collections::BTreeMap;
+
 use crate::book::{
     CrossId, Life, PlantDeed, PlantId, PlantRecord, Position, SizeClass, Stage, State, Verdict,
     When,
 };
+use crate::merit::traits::Passed;
 
-use super::{Brief, Desk, Levels, Party, parents, sibs, words};
+use super::{Brief, Desk, Levels, Party, given, parents, sibs, traits, words};
 
 /// One line of a diary in plain words.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -85,11 +88,19 @@ pub struct Page {
     pub offspring: Vec<Offspring>,
     /// What it gave as a parent.
     pub as_parent: Option<parents::Row>,
+    /// Its partners, the best first.
+    pub partners: Vec<given::Partner>,
+    /// What its offspring went on to do.
+    pub went_on: given::WentOn,
+    /// What it passes on, trait by trait, if it ever was a parent.
+    pub passed_on: BTreeMap<Box<str>, Passed>,
 }
 
 /// Puts the page together.
 pub fn page(desk: &Desk, plant: PlantId, levels: Levels) -> Page {
     let (seed, pollen) = desk.parents(plant);
+    let as_parent = parents::row(desk, plant, levels);
+    let passes_on = as_parent.is_some();
     Page {
         plant,
         facts: facts(desk, plant),
@@ -99,7 +110,10 @@ pub fn page(desk: &Desk, plant: PlantId, levels: Levels) -> Page {
         pollen,
         sibs: sibs::sibs(desk, sibs::Of::Plant(plant), levels),
         offspring: offspring(desk, plant),
-        as_parent: parents::row(desk, plant, levels),
+        as_parent,
+        partners: given::partners(desk, plant, levels),
+        went_on: given::went_on(desk, plant),
+        passed_on: if passes_on { traits::passed_on(desk, plant, levels) } else { BTreeMap::new() },
     }
 }
 

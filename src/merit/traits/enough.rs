@@ -22,6 +22,12 @@ pub(super) const LEAST_SPARE_PAIRINGS: usize = 3;
 /// Plants looked at more than once without which what stays with a plant is not told from chance.
 pub(super) const LEAST_LOOKED_AT_AGAIN: usize = 10;
 
+/// Where the equations have more entries than this, a trait is fitted to the newer half of the
+/// seasons, and so on: some five hundred parents, or ten times as many plants as a raiser has who
+/// raises for a living. The variances take a hundred solutions, and a question that takes minutes
+/// is not asked.
+pub(super) const MOST_ENTRIES: usize = 150_000;
+
 /// Why nothing is said of a trait.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Error)]
 pub enum NotEnough {

@@ -80,11 +80,20 @@ pub struct Passed {
 impl Trait {
     /// What can be said of one trait of a book.
     pub fn of(book: &Book, pedigree: &Pedigree, kinship: &Kinship, name: &str) -> Self {
-        let gathered = Gathered::of(book, pedigree, kinship, name);
+        let mut gathered = Gathered::of(book, pedigree, kinship, name);
         let counted = gathered.counted;
-        let with = gathered.told();
+        let mut with = gathered.told();
         let fitted = enough::check(&counted)
-            .and_then(|()| Ok(gathered.model(with).fit()?))
+            .and_then(|()| {
+                let mut model = gathered.model(with);
+                while model.n_entries() > enough::MOST_ENTRIES
+                    && let Some(half) = gathered.newer_half(book, pedigree, kinship)
+                {
+                    (with, gathered) = (half.told(), half);
+                    model = gathered.model(with);
+                }
+                Ok(model.fit()?)
+            })
             .map(|fit| TraitFit::new(name, kinship, gathered, (fit, with)));
         Self { name: name.into(), counted, fitted }
     }

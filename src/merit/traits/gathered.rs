@@ -23,12 +23,29 @@ pub(super) struct Gathered {
 
 impl Gathered {
     pub(super) fn of(book: &Book, pedigree: &Pedigree, kinship: &Kinship, name: &str) -> Self {
-        let records = Records::of(book, name);
+        Self::around(book, pedigree, kinship, Records::of(book, name))
+    }
+
+    fn around(book: &Book, pedigree: &Pedigree, kinship: &Kinship, records: Records) -> Self {
         let measured = records.by_plant().filter_map(|seen| Some(seen.first()?.plant));
         let descent = kinship.descent(measured.chain(pedigree.used().iter().copied()));
         let counted = counted(book, &records, &descent);
         let pairs = Pairs::of(pedigree, &descent, &records);
         Self { records, descent, counted, pairs }
+    }
+
+    /// The same with the records of the newest seasons only: half of the seasons that there are.
+    /// None where there is but one.
+    pub(super) fn newer_half(
+        &self,
+        book: &Book,
+        pedigree: &Pedigree,
+        kinship: &Kinship,
+    ) -> Option<Self> {
+        let records = self.records.newer_half()?;
+        let mut half = Self::around(book, pedigree, kinship, records);
+        half.counted = self.counted;
+        Some(half)
     }
 
     /// Which effects the records can tell.

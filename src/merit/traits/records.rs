@@ -133,6 +133,23 @@ impl Records {
         Self { seen, effects, rows, bloomed }
     }
 
+    /// The records of the newer half of the seasons. None where there is but one season.
+    pub(super) fn newer_half(&self) -> Option<Self> {
+        let is_season = |effect: &&Effect| matches!(effect, Effect::Season(_));
+        // Seasons sort before all other effects, oldest first.
+        let seasons = self.effects.iter().take_while(is_season).count();
+        let from = seasons / 2;
+        if from == 0 {
+            return None;
+        }
+        let is_new = |seen: &&Seen| self.rows[seen.row].iter().all(|&effect| effect >= from);
+        let kept = self.seen.iter().filter(is_new).map(|seen| {
+            let effects = self.rows[seen.row].iter().map(|&effect| self.effects[effect].clone());
+            (seen.plant, effects.collect(), seen.y)
+        });
+        Some(Self::numbered(&kept.collect::<Vec<_>>(), self.bloomed))
+    }
+
     /// The records of each plant in turn.
     pub(super) fn by_plant(&self) -> impl Iterator<Item = &[Seen]> {
         self.seen.chunk_by(|a, b| a.plant == b.plant)

@@ -1,6 +1,7 @@
 //! What is said of a plant: one line at the head, the facts, and where it came from.
 
 use crate::book::{By, PlantRecord, State, Verdict};
+use crate::merit::traits::Passed;
 use crate::tui::{
     facts::Fact,
     links::{self, Link},
@@ -8,7 +9,13 @@ use crate::tui::{
     place::Place,
     plants, said,
 };
-use crate::views::{Desk, Party, parents::Role, plant::Page as Record, sibs, words};
+use crate::views::{
+    Desk, Party,
+    given::{Partner, WentOn},
+    parents::Role,
+    plant::Page as Record,
+    sibs, words,
+};
 
 /// The plant in one line.
 pub(super) fn says(record: &Record, around: &Around<'_>) -> String {
@@ -86,6 +93,9 @@ pub(super) fn of<'a>(record: &'a Record, around: &Around<'a>) -> Vec<Fact<'a>> {
     if let Some(row) = &record.as_parent {
         say("as seed", role(row.as_seed, around));
         say("as pollen", role(row.as_pollen, around));
+        say("passes on", passes_on(record, around));
+        say("partners", partners(record, around));
+        say("offspring", went_on(record));
     }
     say("note", facts.note.as_ref().map(ToString::to_string));
     all
@@ -123,6 +133,61 @@ fn role(role: Role, around: &Around<'_>) -> Option<String> {
             said::ends(&rate, around.glyphs())
         ),
         None => format!("{crosses}, nothing judged"),
+    })
+}
+
+/// The mean of its seedlings with an average partner, trait by trait.
+fn passes_on(record: &Record, around: &Around<'_>) -> Option<String> {
+    let dash = around.glyphs().to;
+    let one = |(name, passed): (&Box<str>, &Passed)| {
+        // Scores run from 1 to 9 or so and need a digit more than millimetres do.
+        let digits = usize::from(passed.value.abs() < 20.0);
+        let Passed { value, low, high, .. } = passed;
+        let name = match &**name {
+            sibs::BLOOM_MM => "bloom",
+            sibs::HEIGHT_CM => "height",
+            score => score,
+        };
+        let unit = match name {
+            "bloom" => " mm",
+            "height" => " cm",
+            _ => "",
+        };
+        format!("{name} {value:.digits$}{unit} ({low:.digits$}{dash}{high:.digits$})")
+    };
+    // Where a trait shows no difference between parents there is nothing to say of this one.
+    let told = record.passed_on.iter().filter(|(_, passed)| passed.reliability > 0.0);
+    let told: Vec<String> = told.map(one).collect();
+    (!told.is_empty()).then(|| told.join(", "))
+}
+
+/// The partners at both ends of the list.
+fn partners(record: &Record, around: &Around<'_>) -> Option<String> {
+    let one = |partner: &Partner| {
+        let with = if partner.with.plant() == Some(record.plant) {
+            "itself".to_owned()
+        } else {
+            said::party(around.desk, &partner.with, By::Hand)
+        };
+        format!("{with}, kept {}", said::of(partner.kept, partner.judged))
+    };
+    match &record.partners[..] {
+        [] => None,
+        [only] => Some(format!("only {}", one(only))),
+        [best, .., worst] => Some(format!("best {}; worst {}", one(best), one(worst))),
+    }
+}
+
+/// What its offspring went on to do.
+fn went_on(record: &Record) -> Option<String> {
+    let WentOn { seedlings, bloomed, kept_again, named, parents, .. } = &record.went_on;
+    (*seedlings > 0).then(|| {
+        format!(
+            "{}: {bloomed} bloomed, {kept_again} kept again, {} named, {} became parents",
+            said::many(*seedlings as usize, "seedling", "seedlings"),
+            named.len(),
+            parents.len()
+        )
     })
 }
 
