@@ -139,11 +139,11 @@ fn role(role: Role, around: &Around<'_>) -> Option<String> {
 /// The mean of its seedlings with an average partner, trait by trait.
 fn passes_on(record: &Record, around: &Around<'_>) -> Option<String> {
     let dash = around.glyphs().to;
-    let one = |(name, passed): (&Box<str>, &Passed)| {
+    let one = |name: &str, passed: &Passed| {
         // Scores run from 1 to 9 or so and need a digit more than millimetres do.
         let digits = usize::from(passed.value.abs() < 20.0);
         let Passed { value, low, high, .. } = passed;
-        let name = match &**name {
+        let name = match name {
             sibs::BLOOM_MM => "bloom",
             sibs::HEIGHT_CM => "height",
             score => score,
@@ -157,7 +157,7 @@ fn passes_on(record: &Record, around: &Around<'_>) -> Option<String> {
     };
     // Where a trait shows no difference between parents there is nothing to say of this one.
     let told = record.passed_on.iter().filter(|(_, passed)| passed.reliability > 0.0);
-    let told: Vec<String> = told.map(one).collect();
+    let told: Vec<String> = told.map(|(name, passed)| one(name, passed)).collect();
     (!told.is_empty()).then(|| told.join(", "))
 }
 
