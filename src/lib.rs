@@ -8,7 +8,8 @@
 //! | [`config`] | where things are, the raiser's settings |
 //! | [`exchange`] | spreadsheets in |
 //! | [`views`] | the plain rows behind every screen, table and JSON |
-//! | [`merit`] | keep rates |
+//! | [`plan`] | how much seed to sow |
+//! | [`merit`] | keep rates, first bloom |
 //! | [`sim`] | invented gardens with known truth |
 //! | [`kinship`] | inbreeding, coancestry, founder shares |
 //! | [`lineage`] | the pedigree graph |
@@ -23,6 +24,7 @@ pub mod exchange;
 pub mod kinship;
 pub mod lineage;
 pub mod merit;
+pub mod plan;
 pub mod shelf;
 pub mod sim;
 pub mod stats;

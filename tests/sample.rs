@@ -298,6 +298,7 @@ fn crop() -> Crop {
             seeds_of_head: usual(15.0),
         },
         days: UsualDays {
+            first_frost: span(288, 319),
             head_ripens: span(40, 60),
             head_dries: span(20, 40),
             sown_to_bloom: span(120, 180),

@@ -116,6 +116,9 @@ pub struct UsualDays {
     pub sown_to_bloom: Days,
     /// Years for which dry seed is usually said to keep.
     pub seed_keeps_years: Days,
+    /// The days of the year, 1 January being 1, between which the first frost of autumn usually
+    /// falls; 0 where that is not known.
+    pub first_frost: Days,
 }
 
 /// A crop. The default is an empty one, of which nothing is known.

@@ -6,13 +6,15 @@ use serde::Serialize;
 use super::{
     failure::Failure,
     figures::{PlantName, many, plant_text},
+    first_bloom::OutlookRow,
     sheet::{Sheet, Table},
     shell::Shell,
 };
 use crate::book::{PlantId, Season, State, fold};
 use crate::views::{
-    Desk,
+    Desk, Levels,
     bed::{self, Beds},
+    first_bloom::outlook,
     words,
 };
 
@@ -42,6 +44,8 @@ struct PlaceRow<'a> {
     name: PlantName<'a>,
     state: &'static str,
     season: i16,
+    #[serde(flatten)]
+    outlook: OutlookRow,
 }
 
 pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
@@ -59,10 +63,11 @@ pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
             ));
         }
     }
-    shell.show(|| json(&desk, &beds), || sheet(&desk, &beds))
+    let levels = shell.levels();
+    shell.show(|| json(&desk, &beds, levels), || sheet(&desk, &beds, levels))
 }
 
-fn json<'a>(desk: &'a Desk, beds: &'a Beds) -> Vec<PlaceRow<'a>> {
+fn json<'a>(desk: &'a Desk, beds: &'a Beds, levels: Levels) -> Vec<PlaceRow<'a>> {
     let row = |plant: PlantId, state: State| PlaceRow {
         bed: None,
         row: None,
@@ -70,6 +75,7 @@ fn json<'a>(desk: &'a Desk, beds: &'a Beds) -> Vec<PlaceRow<'a>> {
         name: PlantName::of(desk, plant),
         state: words::standing(desk.book(), plant, state),
         season: beds.season.0,
+        outlook: outlook(desk, plant, levels).into(),
     };
     let placed = beds.plans.iter().flat_map(|plan| {
         plan.cells.iter().map(|cell| PlaceRow {
@@ -82,7 +88,7 @@ fn json<'a>(desk: &'a Desk, beds: &'a Beds) -> Vec<PlaceRow<'a>> {
     placed.chain(beds.elsewhere.iter().map(|&(plant, state)| row(plant, state))).collect()
 }
 
-fn sheet(desk: &Desk, beds: &Beds) -> Sheet {
+fn sheet(desk: &Desk, beds: &Beds, levels: Levels) -> Sheet {
     let n: usize = beds.plans.iter().map(|plan| plan.cells.len()).sum();
     let mut sheet = Sheet::titled(format!(
         "{} in {} in {}, row by row",
@@ -99,8 +105,13 @@ fn sheet(desk: &Desk, beds: &Beds) -> Sheet {
             many(plan.rows.into(), "row"),
             plan.cells.len()
         ));
-        let mut table =
-            Table::new().number("row").number("place").text("plant").text("stands").text("colour");
+        let mut table = Table::new()
+            .number("row")
+            .number("place")
+            .text("plant")
+            .text("stands")
+            .text("colour")
+            .text("");
         for cell in &plan.cells {
             table.row([
                 cell.row.to_string(),
@@ -108,6 +119,7 @@ fn sheet(desk: &Desk, beds: &Beds) -> Sheet {
                 plant_text(desk, cell.plant),
                 words::standing(desk.book(), cell.plant, cell.state).to_owned(),
                 crate::views::plant::colours(desk, cell.plant).join(", "),
+                outlook(desk, cell.plant, levels).as_ref().map(words::outlook).unwrap_or_default(),
             ]);
         }
         sheet.table(table);
@@ -115,11 +127,12 @@ fn sheet(desk: &Desk, beds: &Beds) -> Sheet {
     if !beds.elsewhere.is_empty() {
         sheet.blank();
         sheet.line(format!("{} more were planted, and nobody wrote where", beds.elsewhere.len()));
-        let mut table = Table::new().text("plant").text("stands");
+        let mut table = Table::new().text("plant").text("stands").text("");
         for &(plant, state) in &beds.elsewhere {
             table.row([
                 plant_text(desk, plant),
                 words::standing(desk.book(), plant, state).to_owned(),
+                outlook(desk, plant, levels).as_ref().map(words::outlook).unwrap_or_default(),
             ]);
         }
         sheet.table(table);

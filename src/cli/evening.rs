@@ -10,6 +10,7 @@ use super::{
         CountsRow, PlantName, RateRow, k_of_n, pair_text, party, percent, plant_text, range_title,
         rate_cells,
     },
+    first_bloom,
     sheet::{Sheet, Table},
     shell::Shell,
 };
@@ -48,6 +49,7 @@ struct EveningRow<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     due: Option<DueRow>,
     pairings: Vec<BehindRow>,
+    first_bloom: first_bloom::CurvesRow,
 }
 
 #[derive(Debug, Serialize)]
@@ -80,6 +82,8 @@ struct WaitingRow<'a> {
     verdict_on: Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     disagree: Option<DisagreeRow<'a>>,
+    #[serde(flatten)]
+    outlook: first_bloom::OutlookRow,
 }
 
 #[derive(Debug, Serialize)]
@@ -144,10 +148,11 @@ pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
     let desk = shell.desk()?;
     let season = ask.season.map_or_else(|| desk.last_season(), Season);
     let found = evening::evening(&desk, season, shell.levels());
-    shell.show(|| json(&desk, &found), || sheet(&desk, &found, ask.all, shell.levels()))
+    let levels = shell.levels();
+    shell.show(|| json(&desk, &found, levels), || sheet(&desk, &found, ask.all, levels))
 }
 
-fn json<'a>(desk: &'a Desk, found: &Evening) -> EveningRow<'a> {
+fn json<'a>(desk: &'a Desk, found: &Evening, levels: Levels) -> EveningRow<'a> {
     let waiting = found.waiting.iter().map(|&waits| {
         let row = evening::waiting_row(desk, waits);
         WaitingRow {
@@ -165,6 +170,7 @@ fn json<'a>(desk: &'a Desk, found: &Evening) -> EveningRow<'a> {
             verdict: row.word.map(|word| word.is.word()),
             verdict_on: row.word.map(|word| word.on.to_string()),
             disagree: row.disagree.map(|(of, a, b)| DisagreeRow { of, scores: [a, b] }),
+            outlook: row.outlook.into(),
         }
     });
     let behind = found.behind.iter().map(|behind| {
@@ -187,6 +193,7 @@ fn json<'a>(desk: &'a Desk, found: &Evening) -> EveningRow<'a> {
         waiting: waiting.collect(),
         due: found.due.map(Into::into),
         pairings: behind.collect(),
+        first_bloom: first_bloom::curves(desk, levels),
     }
 }
 
@@ -244,6 +251,7 @@ fn sheet(desk: &Desk, found: &Evening, all: bool, levels: Levels) -> Sheet {
         sheet.line(format!("the pairings behind the keepers of {}", found.season));
         sheet.table(behind(desk, &found.behind, levels));
     }
+    first_bloom::told(&mut sheet, desk, levels);
     sheet
 }
 
@@ -314,10 +322,14 @@ fn why(row: &Waiting<'_>) -> String {
             let because = word.why.map_or_else(String::new, |why| format!(": {why}"));
             format!("{bloomed}, held {}{because}", words::day(word.on))
         }
-        (Why::Unopened, ..) => row.seen_unbloomed.map_or_else(
-            || "not seen in bloom".to_owned(),
-            |on| format!("not in bloom on {}", words::day(on)),
-        ),
+        (Why::Unopened, ..) => {
+            let seen = row.seen_unbloomed.map_or_else(
+                || "not seen in bloom".to_owned(),
+                |on| format!("not in bloom on {}", words::day(on)),
+            );
+            let outlook = row.outlook.as_ref().map(words::outlook);
+            [seen].into_iter().chain(outlook).collect::<Vec<_>>().join("; ")
+        }
         (Why::NotLifted, ..) => "kept, and not lifted yet".to_owned(),
         (Why::Undecided | Why::Disagree | Why::Held, ..) => format!("{bloomed}, no verdict yet"),
     }

@@ -10,6 +10,7 @@ mod demo;
 mod evening;
 mod failure;
 mod figures;
+mod first_bloom;
 mod import;
 mod kin;
 mod new;
@@ -22,6 +23,7 @@ mod seed;
 mod sheet;
 mod shell;
 mod sibs;
+mod sow;
 mod trace;
 mod welcome;
 mod who;
@@ -136,6 +138,7 @@ fn dispatch(words: Words, around: &Surroundings) -> Result<Outcome, Failure> {
         Some(Command::Kin(ask)) => kin::run(&ask, &shell).map(done),
         Some(Command::Parents(ask)) => parents::run(&ask, &shell).map(done),
         Some(Command::Pairings(ask)) => pairings::run(&ask, &shell).map(done),
+        Some(Command::Sow(ask)) => sow::run(&ask, &shell).map(done),
         Some(Command::Import(ask)) => import::run(&ask, &shell).map(done),
         Some(Command::Paths(ask)) => paths::run(&ask, &shell).map(done),
     }

@@ -132,7 +132,7 @@ struct UsualRates {
     seeds_of_head: Usual,
 }
 
-#[derive(Deserialize)]
+#[derive(Deserialize, Default)]
 #[serde(deny_unknown_fields)]
 struct Days {
     from: u16,
@@ -147,6 +147,8 @@ struct UsualDays {
     head_dries: Days,
     sown_to_bloom: Days,
     seed_keeps_years: Days,
+    #[serde(default)]
+    first_frost: Days,
 }
 
 impl Disk for Crop {
@@ -313,6 +315,7 @@ impl UsualDays {
             head_dries: take("head_dries", self.head_dries),
             sown_to_bloom: take("sown_to_bloom", self.sown_to_bloom),
             seed_keeps_years: take("seed_keeps_years", self.seed_keeps_years),
+            first_frost: take("first_frost", self.first_frost),
         }
     }
 }

@@ -4,7 +4,7 @@
 //! 1958, J. Am. Stat. Assoc. 53:457–481. One looked at for the last time at t is still at risk
 //! at t.
 
-use super::normal;
+use super::{Interval, normal, wilson};
 
 /// One subject: until when it was watched, and whether it happened then.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -34,8 +34,8 @@ pub struct Step {
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Curve {
     steps: Vec<Step>,
-    watched: u32,
-    last: f64,
+    /// How long each was watched, the shortest first.
+    times: Vec<f64>,
 }
 
 impl Watched {
@@ -66,9 +66,9 @@ impl Curve {
         let mut all: Vec<Watched> =
             watched.into_iter().filter(|one| one.time.is_finite()).collect();
         all.sort_by(|a, b| a.time.total_cmp(&b.time));
-        let Some(last) = all.last().map(|one| one.time) else { return Self::default() };
         let mut at_risk = u32::try_from(all.len()).unwrap_or(u32::MAX);
-        let mut curve = Self { steps: Vec::new(), watched: at_risk, last };
+        let times = all.iter().map(|one| one.time).collect();
+        let mut curve = Self { steps: Vec::new(), times };
         let (mut share, mut greenwood) = (1.0, 0.0);
         for tied in all.chunk_by(|a, b| a.time.total_cmp(&b.time).is_eq()) {
             let n_tied = u32::try_from(tied.len()).unwrap_or(u32::MAX);
@@ -92,7 +92,13 @@ impl Curve {
 
     /// How many were watched.
     pub fn watched(&self) -> u32 {
-        self.watched
+        u32::try_from(self.times.len()).unwrap_or(u32::MAX)
+    }
+
+    /// How many were watched for longer than this.
+    pub fn watched_beyond(&self, time: f64) -> u32 {
+        let over = self.times.partition_point(|&watched| watched <= time);
+        u32::try_from(self.times.len() - over).unwrap_or(u32::MAX)
     }
 
     /// To how many it happened.
@@ -102,7 +108,7 @@ impl Curve {
 
     /// The last time at which anybody was watched; absent where nobody was.
     pub fn last(&self) -> Option<f64> {
-        (self.watched > 0).then_some(self.last)
+        self.times.last().copied()
     }
 
     /// The step that holds at a time; absent before the first event.
@@ -114,7 +120,7 @@ impl Curve {
     /// S(t). Not known beyond the last time watched, unless by then it had happened to all.
     pub fn share(&self, time: f64) -> Option<f64> {
         let share = self.step_at(time).map_or(1.0, |step| step.share);
-        (share == 0.0 || (self.watched > 0 && time <= self.last)).then_some(share)
+        (share == 0.0 || self.last().is_some_and(|last| time <= last)).then_some(share)
     }
 
     /// The smallest time at which S(t) ≤ ½; absent where it was never reached.
@@ -155,6 +161,44 @@ impl Curve {
             left += if end <= now { waiting } else { self.share(end)? };
         }
         Some(1.0 - left / ends.len() as f64 / waiting)
+    }
+
+    /// The same with its range, from those alone that were watched for longer than `now`.
+    ///
+    /// With G the sum of Greenwood's formula from now to an end, and R the share left at it, the
+    /// variance of the mean of R over the ends is that of the mean of `R R′ G(the earlier of the
+    /// two)`; the range is that of the log-log transformation. Where it happened to none or to
+    /// all of them on the way, the range is Wilson's for a count.
+    pub fn chance_before_with(&self, now: f64, ends: &[f64], level: f64) -> Option<Interval> {
+        let p = self.chance_before(now, ends)?;
+        let n = self.watched_beyond(now);
+        let left: Vec<(f64, f64)> = ends.iter().map(|&end| self.left_at(now, end)).collect();
+        let mut variance = 0.0;
+        for &(share, greenwood) in &left {
+            for &(other, theirs) in &left {
+                variance += share * other * greenwood.min(theirs);
+            }
+        }
+        let se = variance.sqrt() / ends.len() as f64;
+        let share = 1.0 - p;
+        if share <= 0.0 || share >= 1.0 || se <= 0.0 {
+            let none_or_all = if p < 0.5 { 0 } else { n };
+            return wilson(none_or_all, n, level).map(|range| Interval { p, ..range });
+        }
+        let width = normal::quantile(0.5 + 0.5 * level) * se / (share * share.ln()).abs();
+        let (low, high) = (share.powf(width.exp()), share.powf((-width).exp()));
+        Some(Interval { p, low: 1.0 - high, high: 1.0 - low, level })
+    }
+
+    /// The share left at an end of those left now, and the sum of Greenwood's formula between.
+    fn left_at(&self, now: f64, end: f64) -> (f64, f64) {
+        let between = self.steps.iter().filter(|step| step.time > now && step.time <= end);
+        between.fold((1.0, 0.0), |(share, greenwood), step| {
+            let (n, d) = (f64::from(step.at_risk), f64::from(step.events));
+            // Where nobody is left the share is 0, and its error falls out.
+            let more = if d < n { d / (n * (n - d)) } else { 0.0 };
+            (share * (n - d) / n, greenwood + more)
+        })
     }
 }
 
@@ -223,6 +267,25 @@ mod tests {
         assert_eq!(curve.chance_before(1.0, &[8.0, 9.0]), None);
         let all = Curve::of([Watched::event(3.0)]);
         assert_eq!(all.share(100.0), Some(0.0), "nobody was left to wait");
+    }
+
+    /// From 14 at risk: 4 events, none censored, so that the chance is a plain share and its
+    /// variance by Greenwood the binomial one.
+    #[test]
+    fn the_range_of_a_chance_is_that_of_those_still_waiting() {
+        let early = (0..6).map(|_| Watched::event(2.0));
+        let later = [5.0, 5.0, 6.0, 7.0].map(Watched::event);
+        let waiting = (0..10).map(|_| Watched::not_by(9.0));
+        let curve = Curve::of(early.chain(later).chain(waiting));
+        let chance = curve.chance_before_with(3.0, &[8.0], 0.9).unwrap_or_else(|| unreachable!());
+        assert!((chance.p - 4.0 / 14.0).abs() < 1e-12);
+        let alone = Curve::of(later.into_iter().chain((0..10).map(|_| Watched::not_by(9.0))));
+        let (low, high) = alone.step_at(8.0).and_then(|s| s.interval(0.9)).unwrap_or_default();
+        assert!((chance.low - (1.0 - high)).abs() < 1e-12);
+        assert!((chance.high - (1.0 - low)).abs() < 1e-12);
+        let none = curve.chance_before_with(7.5, &[8.0], 0.9).unwrap_or_else(|| unreachable!());
+        assert!(none.p.abs() < 1e-12 && none.high > 0.1 && none.high < 0.3);
+        assert_eq!(curve.chance_before_with(7.5, &[9.5], 0.9), None);
     }
 
     #[test]

@@ -14,7 +14,7 @@ use crate::kinship::{Inheritance, Kinship};
 use crate::lineage::Pedigree;
 use crate::merit::{Prior, traits::Trait};
 
-use super::{Pairing, Party, pairings, pairings::Directions, sibs};
+use super::{Pairing, Party, first_bloom, pairings, pairings::Directions, sibs};
 
 /// What is asked of a plant again and again, in as little room as will do.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -52,6 +52,7 @@ pub struct Desk {
     prior: Prior,
     programme: OnceLock<BTreeMap<Box<str>, f64>>,
     pub(super) fitted_traits: OnceLock<Vec<Trait>>,
+    first_bloom: OnceLock<first_bloom::Record>,
 }
 
 impl Brief {
@@ -105,6 +106,7 @@ impl Desk {
             prior,
             programme: OnceLock::new(),
             fitted_traits: OnceLock::new(),
+            first_bloom: OnceLock::new(),
         }
     }
 
@@ -168,6 +170,11 @@ impl Desk {
     /// The mean of each measure over all seedlings; worked out when first asked for.
     pub fn programme(&self) -> &BTreeMap<Box<str>, f64> {
         self.programme.get_or_init(|| sibs::programme(self))
+    }
+
+    /// What the book tells of first blooms; worked out when first asked for.
+    pub fn first_bloom(&self) -> &first_bloom::Record {
+        self.first_bloom.get_or_init(|| first_bloom::Record::of(self))
     }
 
     /// Every pairing, both directions together, in the order first made.

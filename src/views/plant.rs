@@ -8,7 +8,11 @@ use crate::book::{
 };
 use crate::merit::traits::Passed;
 
-use super::{Brief, Desk, Levels, Party, given, parents, sibs, traits, words};
+use super::{
+    Brief, Desk, Levels, Party,
+    first_bloom::{self, Outlook},
+    given, parents, sibs, traits, words,
+};
 
 /// One line of a diary in plain words.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -94,6 +98,10 @@ pub struct Page {
     pub went_on: given::WentOn,
     /// What it passes on, trait by trait, if it ever was a parent.
     pub passed_on: BTreeMap<Box<str>, Passed>,
+    /// F of the plant.
+    pub inbreeding: f64,
+    /// What it has before it, if it was planted and has not bloomed.
+    pub outlook: Option<Outlook>,
 }
 
 /// Puts the page together.
@@ -114,6 +122,8 @@ pub fn page(desk: &Desk, plant: PlantId, levels: Levels) -> Page {
         partners: given::partners(desk, plant, levels),
         went_on: given::went_on(desk, plant),
         passed_on: if passes_on { traits::passed_on(desk, plant, levels) } else { BTreeMap::new() },
+        inbreeding: desk.kinship().inbreeding(plant),
+        outlook: first_bloom::outlook(desk, plant, levels),
     }
 }
 

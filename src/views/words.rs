@@ -7,6 +7,9 @@ use crate::book::{
     Book, Grain, HeadDeed, HeadState, Look, LotDeed, PlantDeed, PlantId, PlantRecord, Seedling,
     Stage, State, Verdict, When,
 };
+use crate::merit::HeldOver;
+
+use super::{Interval, first_bloom::Outlook};
 
 /// What a plant is called so that it cannot be taken for another: its name or number, with its
 /// id where others bear the same number.
@@ -80,6 +83,27 @@ pub fn inbreeding(f: f64, of_full_sibs: f64) -> String {
         "{} as much as the offspring of a full brother and sister (F {f:.3})",
         whole_percent(of_full_sibs)
     )
+}
+
+/// What a plant that has not bloomed has before it, with the range and what it rests on.
+pub fn outlook(outlook: &Outlook) -> String {
+    let range = |chance: &Interval| {
+        let (low, high) = (chance.low * 100.0, chance.high * 100.0);
+        format!("{}, {low:.0}–{high:.0}", whole_percent(chance.p))
+    };
+    match outlook {
+        Outlook::Opens { chance, watched } => {
+            format!("opens before frost: {}, by {}", range(chance), many(*watched, "plant"))
+        }
+        Outlook::NotKnown => "whether it opens before frost is not known".to_owned(),
+        Outlook::HeldOver { chance, record: HeldOver { n: 0, .. } } => {
+            format!("if held over, kept in the end: {}, as usual", range(chance))
+        }
+        Outlook::HeldOver { chance, record } => {
+            let HeldOver { n, kept } = record;
+            format!("if held over, kept in the end: {}, here {kept} of {n}", range(chance))
+        }
+    }
 }
 
 /// A share in whole percent.

@@ -3,6 +3,7 @@
 mod answers;
 mod contract;
 mod kinship;
+mod numbers;
 mod real;
 mod taking_in;
 mod traits;

@@ -9,7 +9,7 @@ use crate::tui::{
     theme::Role,
     widget::{Canvas, swatch, text},
 };
-use crate::views::{plant, sibs, words};
+use crate::views::{Levels, first_bloom, plant, sibs, words};
 
 use super::{
     ground::Spot,
@@ -154,6 +154,8 @@ fn facts(id: PlantId, who: Who<'_>, around: &Around<'_>) -> Vec<Fact> {
         }
         None => Fact::quiet("no word on it yet"),
     });
+    let outlook = first_bloom::outlook(desk, id, Levels::default());
+    facts.extend(outlook.map(|outlook| Fact::plain(words::outlook(&outlook))));
     let mut when = Vec::new();
     when.extend(known.first_bloom.map(|on| format!("opened {}", day(on))));
     when.extend(known.planted.map(|on| format!("planted {}", day(on))));

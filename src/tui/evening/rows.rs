@@ -15,7 +15,7 @@ use crate::tui::{
 use crate::views::{
     Desk,
     evening::{Behind, Evening, Waiting, Waits, Why, waiting_row},
-    plant,
+    plant, words,
 };
 
 pub(super) const WAITING: &[Column] = &[
@@ -61,10 +61,14 @@ fn why(row: &Waiting<'_>, season: Season) -> String {
             Some(why) => format!("held {}, {why}", day(word.on)),
             None => format!("held {}", day(word.on)),
         },
-        (Why::Unopened, ..) => match row.seen_unbloomed {
-            Some(on) => format!("no bloom on {}", day(on)),
-            None => "not seen in bloom".to_owned(),
-        },
+        (Why::Unopened, ..) => {
+            let seen = match row.seen_unbloomed {
+                Some(on) => format!("no bloom on {}", day(on)),
+                None => "not seen in bloom".to_owned(),
+            };
+            let outlook = row.outlook.as_ref().map(words::outlook);
+            [seen].into_iter().chain(outlook).collect::<Vec<_>>().join("; ")
+        }
         (Why::NotLifted, ..) => "kept, not lifted yet".to_owned(),
         (Why::Undecided | Why::Disagree | Why::Held, ..) => match row.first_bloom {
             Some(on) => format!("opened {}", day(on)),

@@ -12,6 +12,7 @@ use crate::tui::{
 use crate::views::{
     Desk, Party,
     given::{Partner, WentOn},
+    kin,
     parents::Role,
     plant::Page as Record,
     sibs, words,
@@ -88,6 +89,8 @@ pub(super) fn of<'a>(record: &'a Record, around: &Around<'a>) -> Vec<Fact<'a>> {
     say("height", measured(sibs::HEIGHT_CM).map(|cm| format!("{cm:.0} cm")));
     say("scores", Some(plants::scores(around, record.plant)));
     say("opened", facts.first_bloom.map(words::day));
+    say("in bud", record.outlook.as_ref().map(words::outlook));
+    say("inbred", (record.inbreeding > 0.0).then(|| inbred(record, desk)));
     say("stands", facts.position.as_ref().map(ToString::to_string));
     say("gives", gives(record));
     if let Some(row) = &record.as_parent {
@@ -99,6 +102,10 @@ pub(super) fn of<'a>(record: &'a Record, around: &Around<'a>) -> Vec<Fact<'a>> {
     }
     say("note", facts.note.as_ref().map(ToString::to_string));
     all
+}
+
+fn inbred(record: &Record, desk: &Desk) -> String {
+    words::inbreeding(record.inbreeding, kin::of_full_sibs(desk, record.inbreeding))
 }
 
 fn group(record: &Record, desk: &Desk) -> Option<String> {

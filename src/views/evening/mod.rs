@@ -52,6 +52,8 @@ pub fn evening(desk: &Desk, season: Season, levels: Levels) -> Evening {
     let keepers = keepers(desk, season);
     let planted = |plant: &PlantId| desk.brief(*plant).planted.map(When::season);
     let older = |plant: &&PlantId| planted(plant).is_some_and(|planted| planted < season);
+    // Whoever draws the waiting plants one by one should find it there.
+    desk.first_bloom();
     Evening {
         season,
         steps: funnel::steps(desk, season, levels),

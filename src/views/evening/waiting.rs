@@ -3,7 +3,11 @@
 use chrono::NaiveDate;
 
 use crate::book::{Life, Look, PlantDeed, PlantId, Season, State, When, Word};
-use crate::views::{Desk, bed::last_day};
+use crate::views::{
+    Desk, Levels,
+    bed::last_day,
+    first_bloom::{Outlook, outlook},
+};
 
 /// By how much of the scale two looks differ before somebody should look again.
 const DISAGREE: f64 = 0.3;
@@ -51,6 +55,8 @@ pub struct Waiting<'a> {
     pub word: Option<Word<'a>>,
     /// Where two looks differ: the trait and both scores, the earlier first.
     pub disagree: Option<(&'a str, f64, f64)>,
+    /// What a plant that has not bloomed has before it, as things stand today.
+    pub outlook: Option<Outlook>,
 }
 
 pub(super) fn waiting(desk: &Desk, season: Season) -> Vec<Waits> {
@@ -145,5 +151,6 @@ pub(super) fn row(desk: &Desk, waits: Waits) -> Waiting<'_> {
         seen_unbloomed: life.seen_unbloomed,
         word: life.verdict,
         disagree: disagree(desk, plant, season),
+        outlook: (why == Why::Unopened).then(|| outlook(desk, plant, Levels::default())).flatten(),
     }
 }
