@@ -251,7 +251,9 @@ fn sheet(desk: &Desk, found: &Evening, all: bool, levels: Levels) -> Sheet {
         sheet.line(format!("the pairings behind the keepers of {}", found.season));
         sheet.table(behind(desk, &found.behind, levels));
     }
-    first_bloom::told(&mut sheet, desk, levels);
+    if found.due.is_some() {
+        first_bloom::told(&mut sheet, desk, levels);
+    }
     sheet
 }
 

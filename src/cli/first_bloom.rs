@@ -224,7 +224,10 @@ pub(super) fn told(sheet: &mut Sheet, desk: &Desk, levels: Levels) {
     for (what, test) in [("beds", found.beds_differ), ("pairings", found.pairings_differ)] {
         if let Some(test) = test.filter(|test| test.freedom > 0) {
             let chance = percent(test.p);
-            sheet.line(format!("if all {what} were alike, they would differ so much in {chance}"));
+            sheet.line(format!(
+                "if all {what} were alike, chance alone would make them differ this much {chance} \
+                 of the time"
+            ));
         }
     }
 }

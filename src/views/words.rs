@@ -89,7 +89,7 @@ pub fn inbreeding(f: f64, of_full_sibs: f64) -> String {
 pub fn outlook(outlook: &Outlook) -> String {
     let range = |chance: &Interval| {
         let (low, high) = (chance.low * 100.0, chance.high * 100.0);
-        format!("{}, {low:.0}–{high:.0}", whole_percent(chance.p))
+        format!("{} ({low:.0}–{high:.0})", whole_percent(chance.p))
     };
     match outlook {
         Outlook::Opens { chance, watched } => {
@@ -97,11 +97,11 @@ pub fn outlook(outlook: &Outlook) -> String {
         }
         Outlook::NotKnown => "whether it opens before frost is not known".to_owned(),
         Outlook::HeldOver { chance, record: HeldOver { n: 0, .. } } => {
-            format!("if held over, kept in the end: {}, as usual", range(chance))
+            format!("held over, {} are kept, as usual", range(chance))
         }
         Outlook::HeldOver { chance, record } => {
             let HeldOver { n, kept } = record;
-            format!("if held over, kept in the end: {}, here {kept} of {n}", range(chance))
+            format!("held over, {} are kept, here {kept} of {n}", range(chance))
         }
     }
 }

@@ -25,7 +25,7 @@ fn an_evening_is_a_review_of_the_season() {
     26-02                   bloomed 30 Sep 2026, no verdict yet
     26-10                   two looks disagree: form 8 and 4
     26-12                   bloomed 18 Aug 2026, held 21 Oct 2026
-    26-03                   not in bloom on 15 Sep 2026
+    26-03                   not in bloom on 15 Sep 2026; held over, 5 % (0–19) are kept, as usual
     25-01      apricot      kept, and not lifted yet
     Gull Song               kept, and not lifted yet
     26-01      white, pink  kept, and not lifted yet
@@ -34,6 +34,12 @@ fn an_evening_is_a_review_of_the_season() {
     pairing                    kept of judged  in all seasons  steadied  90 % range
     Heron’s Reach × ?                 4 of 20         4 of 20      27 %       15–41
     Ferry Lantern × Tide Pool          1 of 1          2 of 3      46 %       25–68
+
+    first bloom in the first season, over all seasons: days from planting
+    seedlings   opened  half were open after  95 % range
+    all        8 of 10               93 days      77–124
+    if all beds were alike, chance alone would make them differ this much 11 % of the time
+    if all pairings were alike, chance alone would make them differ this much 3 % of the time
     ");
 }
 
@@ -94,7 +100,7 @@ fn a_bed_is_listed_row_by_row_and_the_rest_after_it() {
     row  place  plant      stands     colour
       1      1  26-01      kept       white, pink
       1      2  26-02      open
-      1      3  26-03      unbloomed
+      1      3  26-03      unbloomed               held over, 5 % (0–19) are kept, as usual
       2      1  25-01      kept       apricot
       2      2  Gull Song  named
 

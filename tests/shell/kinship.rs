@@ -211,6 +211,9 @@ fn double_reduction_at_every_ploidy() {
     let (f, kinship) = (table("b03", "expected_F.csv"), table("b03", "expected_kinship.csv"));
     let mut rules: Vec<(String, String)> = f.iter().map(|r| pair(r, "ploidy", "alpha")).collect();
     rules.dedup();
+    // A book takes no more than is certain to be possible.
+    let most = |ploidy: &str| trug::book::most_double_reduction(ploidy.parse().unwrap()) + 1e-12;
+    rules.retain(|(ploidy, alpha)| decimal(alpha).parse::<f64>().unwrap() <= most(ploidy));
     assert!(rules.len() > 6);
     for (ploidy, alpha) in rules {
         let garden = Garden::of_pedigree(&rows, &ploidy, &decimal(&alpha));

@@ -102,7 +102,7 @@ fn by_family(first_bloom: &Value) -> BTreeMap<String, Value> {
 }
 
 #[track_caller]
-fn step<'a>(line: &'a Value, day: f64) -> &'a Value {
+fn step(line: &Value, day: f64) -> &Value {
     let steps = line["steps"].as_array().unwrap();
     steps.iter().find(|step| step["day"].as_f64() == Some(day)).unwrap()
 }
