@@ -141,7 +141,9 @@ fn how_far(sheet: &mut Sheet, known: &[traits::Row]) {
             Err(why) => {
                 match why {
                     NotEnough::Measured { .. } => few.push(name),
-                    NotEnough::Untold(_) => untold.push(format!("{name}: {why}")),
+                    NotEnough::TooMany | NotEnough::Untold(_) => {
+                        untold.push(format!("{name}: {why}"));
+                    }
                 }
                 Default::default()
             }

@@ -22,10 +22,10 @@ pub(super) const LEAST_SPARE_PAIRINGS: usize = 3;
 /// Plants looked at more than once without which what stays with a plant is not told from chance.
 pub(super) const LEAST_LOOKED_AT_AGAIN: usize = 10;
 
-/// Where the equations have more entries than this, a trait is fitted to the newer half of the
-/// seasons, and so on: some five hundred parents, or ten times as many plants as a raiser has who
-/// raises for a living. The variances take a hundred solutions, and a question that takes minutes
-/// is not asked.
+/// Where there are more parents than this, a trait is fitted to the newer half of the seasons, and
+/// so on: the variances take a hundred solutions, and what takes minutes is not asked.
+pub(super) const MOST_PARENTS: usize = 1500;
+/// The same by the entries of the equations, which say more nearly what a solution costs.
 pub(super) const MOST_ENTRIES: usize = 150_000;
 
 /// Why nothing is said of a trait.
@@ -44,6 +44,9 @@ pub enum NotEnough {
         /// Families with two or more of them.
         families: u32,
     },
+    /// More parents, even behind the newest season, than can be worked through.
+    #[error("There are more parents behind the plants than can be worked through.")]
+    TooMany,
     /// The records tell nothing.
     #[error("{0}")]
     Untold(#[from] NotFitted),

@@ -6,7 +6,7 @@ use crate::lineage::Pedigree;
 use crate::stats::{
     mixed::{
         Estimate,
-        reduced::{Fit, Shares, Sum, With},
+        reduced::{Fit, Model, Shares, Sum, With},
     },
     normal, regression,
 };
@@ -80,22 +80,33 @@ pub struct Passed {
 impl Trait {
     /// What can be said of one trait of a book.
     pub fn of(book: &Book, pedigree: &Pedigree, kinship: &Kinship, name: &str) -> Self {
-        let mut gathered = Gathered::of(book, pedigree, kinship, name);
+        let gathered = Gathered::of(book, pedigree, kinship, name);
         let counted = gathered.counted;
-        let mut with = gathered.told();
-        let fitted = enough::check(&counted)
-            .and_then(|()| {
-                let mut model = gathered.model(with);
-                while model.n_entries() > enough::MOST_ENTRIES
-                    && let Some(half) = gathered.newer_half(book, pedigree, kinship)
-                {
-                    (with, gathered) = (half.told(), half);
-                    model = gathered.model(with);
-                }
-                Ok(model.fit()?)
-            })
-            .map(|fit| TraitFit::new(name, kinship, gathered, (fit, with)));
+        let fitted = enough::check(&counted).and_then(|()| {
+            let (gathered, model, with) = small_enough(book, pedigree, kinship, gathered)?;
+            Ok(TraitFit::new(name, kinship, gathered, (model.fit()?, with)))
+        });
         Self { name: name.into(), counted, fitted }
+    }
+}
+
+/// The model of as many of the newest seasons as can be worked through.
+fn small_enough(
+    book: &Book,
+    pedigree: &Pedigree,
+    kinship: &Kinship,
+    mut gathered: Gathered,
+) -> Result<(Gathered, Model, With), NotEnough> {
+    loop {
+        if gathered.parents().len() <= enough::MOST_PARENTS {
+            let with = gathered.told();
+            let model = gathered.model(with);
+            if model.n_entries() <= enough::MOST_ENTRIES {
+                return Ok((gathered, model, with));
+            }
+        }
+        let half = gathered.newer_half(book, pedigree, kinship);
+        gathered = half.ok_or(NotEnough::TooMany)?;
     }
 }
 

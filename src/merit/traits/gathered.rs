@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::book::Book;
+use crate::book::{Book, PlantId};
 use crate::kinship::{Descent, Kinship};
 use crate::lineage::Pedigree;
 use crate::stats::mixed::reduced::{Descended, Model, Record, With};
@@ -23,19 +23,25 @@ pub(super) struct Gathered {
 
 impl Gathered {
     pub(super) fn of(book: &Book, pedigree: &Pedigree, kinship: &Kinship, name: &str) -> Self {
-        Self::around(book, pedigree, kinship, Records::of(book, name))
+        Self::around(book, pedigree, kinship, Records::of(book, name), pedigree.used())
     }
 
-    fn around(book: &Book, pedigree: &Pedigree, kinship: &Kinship, records: Records) -> Self {
+    fn around(
+        book: &Book,
+        pedigree: &Pedigree,
+        kinship: &Kinship,
+        records: Records,
+        others: &[PlantId],
+    ) -> Self {
         let measured = records.by_plant().filter_map(|seen| Some(seen.first()?.plant));
-        let descent = kinship.descent(measured.chain(pedigree.used().iter().copied()));
+        let descent = kinship.descent(measured.chain(others.iter().copied()));
         let counted = counted(book, &records, &descent);
         let pairs = Pairs::of(pedigree, &descent, &records);
         Self { records, descent, counted, pairs }
     }
 
-    /// The same with the records of the newest seasons only: half of the seasons that there are.
-    /// None where there is but one.
+    /// The same with the records of the newer half of the seasons, and the plants that they speak
+    /// of. None where there is but one season.
     pub(super) fn newer_half(
         &self,
         book: &Book,
@@ -43,7 +49,7 @@ impl Gathered {
         kinship: &Kinship,
     ) -> Option<Self> {
         let records = self.records.newer_half()?;
-        let mut half = Self::around(book, pedigree, kinship, records);
+        let mut half = Self::around(book, pedigree, kinship, records, &[]);
         half.counted = self.counted;
         Some(half)
     }
