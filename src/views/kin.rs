@@ -48,6 +48,11 @@ pub fn pair(desk: &Desk, a: PlantId, b: PlantId) -> Pair {
     }
 }
 
+/// The ancestor through which two plants are most of kin.
+pub fn through(desk: &Desk, a: PlantId, b: PlantId) -> Option<PlantId> {
+    desk.kinship().ways(a, b, 1).listed.first()?.through()
+}
+
 /// An inbreeding F as a share of what the offspring of full sibs have. F by itself means little
 /// from one ploidy to another.
 pub fn of_full_sibs(desk: &Desk, inbreeding: f64) -> f64 {

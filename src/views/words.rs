@@ -85,6 +85,12 @@ pub fn inbreeding(f: f64, of_full_sibs: f64) -> String {
     )
 }
 
+/// How near of kin the parents were, as a share of a full brother and sister, 1 being just as
+/// near.
+pub fn closeness(of_full_sibs: f64) -> String {
+    format!("as close as a full brother and sister: {}", whole_percent(of_full_sibs))
+}
+
 /// What a plant that has not bloomed has before it, with the range and what it rests on.
 pub fn outlook(outlook: &Outlook) -> String {
     let range = |chance: &Interval| {

@@ -8,7 +8,7 @@ use crate::lineage::{
     draw::{Cell, Mark, Picture, Rail, Role as Part, Toward, What},
 };
 use crate::tui::{page::Around, said, theme::Role, widget::text};
-use crate::views::{plant, words};
+use crate::views::{kin, plant, words};
 
 /// A piece of text and how it looks.
 pub(super) type Piece = (String, Style);
@@ -218,6 +218,23 @@ pub(super) fn part(rail: &Rail) -> &'static str {
     }
 }
 
+/// How near of kin the parents of a plant were, and through whom, where they were.
+fn near_of_kin(around: &Around<'_>, plant: PlantId) -> (String, String) {
+    let desk = around.desk;
+    let inbreeding = desk.kinship().inbreeding(plant);
+    if inbreeding <= 0.0 {
+        return Default::default();
+    }
+    let near = words::closeness(kin::of_full_sibs(desk, inbreeding));
+    let (seed, pollen) = desk.parents(plant);
+    let through = match (seed.plant(), pollen.plant()) {
+        (Some(seed), Some(pollen)) if seed != pollen => kin::through(desk, seed, pollen),
+        _ => None,
+    };
+    let through = through.map(|plant| format!(", most through {}", desk.label(plant)));
+    (format!("; {near}"), through.unwrap_or_default())
+}
+
 /// What the cursor is on, in a sentence.
 pub(super) fn tells(around: &Around<'_>, cell: &Cell) -> String {
     let desk = around.desk;
@@ -242,8 +259,15 @@ pub(super) fn tells(around: &Around<'_>, cell: &Cell) -> String {
                 let season = cross.season.map_or_else(String::new, |s| format!(" of {s}"));
                 format!(", cross {}{season}", cross.code)
             });
+            let (near, through) = near_of_kin(around, plant);
             said::fitting(
-                [format!("{who}: {parents}{cross}."), format!("{who}: {parents}.")],
+                [
+                    format!("{who}: {parents}{cross}{near}{through}."),
+                    format!("{who}: {parents}{near}{through}."),
+                    format!("{who}: {parents}{near}."),
+                    format!("{who}: {parents}{cross}."),
+                    format!("{who}: {parents}."),
+                ],
                 around.line_room(),
             )
         }

@@ -14,6 +14,7 @@ use crate::tui::{
     theme::Role,
     widget::{Canvas, Target, range::Scale, section, text},
 };
+use crate::views::words;
 
 /// Cells of shade in a square.
 const SHADE: u16 = 2;
@@ -125,6 +126,9 @@ impl Pairings {
         if let Some(row) = record.rows.get(square.pairing).filter(|row| row.tried) {
             let (share, ends) = (said::percent(row.shrunk.p), said::ends(&row.shrunk, glyphs));
             told.push(format!("a new seedling would be kept: {share} ({ends})"));
+        }
+        if let Some(&near) = record.closeness.get(square.pairing).filter(|&&near| near > 0.0) {
+            told.push(words::closeness(near));
         }
         let seasons: Vec<String> = square.seasons.iter().map(ToString::to_string).collect();
         if !seasons.is_empty() {

@@ -22,7 +22,7 @@ use super::{
 };
 use crate::book::Season;
 use crate::views::{
-    Desk, Levels, evening,
+    Desk, Levels, evening, kin,
     pairings::{self, Directions},
 };
 use grid::{Grid, Spot};
@@ -39,6 +39,8 @@ struct Record {
     grid: Grid,
     /// One for each of [`Desk::pairings`].
     rows: Vec<pairings::Row>,
+    /// How near of kin the parents of each are, as a share of full sibs.
+    closeness: Vec<f64>,
     /// Keepers of the season of each.
     keepers: Vec<u32>,
     scale: Scale,
@@ -83,7 +85,11 @@ impl Record {
             keepers[behind.pairing] = behind.kept;
         }
         let scale = ranking::scale(&rows);
-        Self { grid: Grid::of(desk), rows, keepers, scale }
+        let closeness = kin::inbreeding_of_pairings(desk, desk.pairings())
+            .into_iter()
+            .map(|inbreeding| kin::of_full_sibs(desk, inbreeding))
+            .collect();
+        Self { grid: Grid::of(desk), rows, closeness, keepers, scale }
     }
 }
 
