@@ -27,8 +27,8 @@ mod write;
 
 pub use demo::{LaidOut, lay_out};
 pub use keep::{
-    DAYS_KEPT, History, Keeper, Kept, Machine, Made, NotKept, NotUndone, ReadOnly, ReadOnlyNow,
-    System, Tools, Undone, Version, WhyNot,
+    DAYS_KEPT, History, Keeper, Kept, Machine, Made, NotBroughtBack, NotKept, NotUndone, ReadOnly,
+    ReadOnlyNow, System, Tools, Undone, Version, WhyNot,
 };
 pub use no_book::OpenError;
 pub use open::{Opened, open};

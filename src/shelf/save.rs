@@ -302,7 +302,7 @@ impl Shelf {
     }
 
     /// Copies a file into `.trug/earlier` under a name that is free there.
-    fn set_aside(&self, file: &str) -> Result<String, SaveError> {
+    pub(super) fn set_aside(&self, file: &str) -> Result<String, SaveError> {
         let stem = file.strip_suffix(".ron").unwrap_or(file);
         let copy = (1..=u32::MAX)
             .map(|n| format!(".trug/earlier/{stem}~{n}.ron"))

@@ -1,5 +1,7 @@
 //! Keeping what is recorded.
 
+mod faults;
+mod frail;
 mod merging;
 mod undoing;
 mod writing;
@@ -7,7 +9,7 @@ mod writing;
 use std::{
     collections::BTreeMap,
     path::{Path, PathBuf},
-    sync::Arc,
+    sync::{Arc, OnceLock},
 };
 
 use chrono::{NaiveDate, NaiveDateTime};
@@ -40,6 +42,31 @@ impl Garden {
     fn new() -> Self {
         let folder = tempfile::tempdir().unwrap();
         copy(&crate::demo::folder(), folder.path());
+        Self(folder)
+    }
+
+    /// The first page, two families of a few plants and nothing else, where much is to be tried.
+    fn small() -> Self {
+        static TEXTS: OnceLock<BTreeMap<String, String>> = OnceLock::new();
+        let texts = TEXTS.get_or_init(|| {
+            let book = shelf::open(&crate::demo::folder(), None).unwrap().book;
+            let crosses = book.crosses().iter().filter(|c| ["24X02", "25X01"].contains(&&*c.code));
+            let few = crosses.map(|cross| {
+                let mut few = trug::book::Cross::clone(cross);
+                few.heads.truncate(2);
+                few.seedlings.retain(|s| few.code != "24X02".into() && *s.number < *"26-016");
+                few.seedlings.retain(|s| *s.number > *"26-011");
+                few
+            });
+            let few = few.collect();
+            letters(&Book::new(book.about().clone(), book.share_crop(), Vec::new(), few))
+        });
+        let folder = tempfile::tempdir().unwrap();
+        for (file, text) in texts {
+            let to = folder.path().join(file);
+            std::fs::create_dir_all(to.parent().unwrap()).unwrap();
+            std::fs::write(to, text).unwrap();
+        }
         Self(folder)
     }
 
@@ -76,6 +103,11 @@ impl Garden {
         walk(self.root(), self.root(), &mut files);
         files
     }
+}
+
+/// How often something is tried that is worth trying more often: `TRUG_BLOWS`, or a few times.
+fn more(few: u64) -> u64 {
+    std::env::var("TRUG_BLOWS").ok().and_then(|n| n.parse().ok()).unwrap_or(few)
 }
 
 fn walk(root: &Path, folder: &Path, files: &mut BTreeMap<String, String>) {

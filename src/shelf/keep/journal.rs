@@ -221,6 +221,9 @@ impl Journal {
     /// Notes that the files of an entry are written. Should this be lost, they are looked at once
     /// more on opening, and found to be.
     pub(super) fn finish(&mut self, system: &dyn System, n: u64) {
+        if self.mend(system).is_err() {
+            return;
+        }
         let line = format!("finished {n}\n");
         match system.append(&self.path, line.as_bytes()) {
             Ok(()) => self.length += line.len() as u64,
@@ -241,7 +244,7 @@ impl Journal {
     }
 
     /// Cuts off whatever lies beyond what is whole.
-    fn mend(&mut self, system: &dyn System) -> Result<(), SaveError> {
+    pub(super) fn mend(&mut self, system: &dyn System) -> Result<(), SaveError> {
         if !self.is_torn {
             return Ok(());
         }

@@ -12,9 +12,8 @@ use super::{
         save::{SaveError, Shelf},
     },
     History, NotKept, ReadOnly, WhyNot, earlier,
-    journal::{Journal, Pages},
+    journal::{Entry, Journal, Pages},
     lock::Lock,
-    recover::outstanding,
     system::{Machine, System},
 };
 use crate::book::{Book, Change};
@@ -113,7 +112,8 @@ impl Keeper {
             interrupted: None,
         };
         if let Some(entry) = pages.entries.last().filter(|_| pages.is_unfinished) {
-            keeper.finish(&mut opened.book, entry);
+            let resumed = keeper.resume(&mut opened.book, entry, true);
+            keeper.interrupted = resumed.err().filter(|not_kept| !not_kept.is_waiting);
         }
         earlier::prune_daily(&*keeper.tools.system, root, now);
         Ok((opened, keeper))
@@ -233,7 +233,11 @@ impl Keeper {
         }
         let mut has_news = false;
         while let Some(next) = waiting.next() {
-            match self.write_down(book, next) {
+            let outcome = match next.entered.and_then(|n| self.entry(n)) {
+                Some(entry) => self.resume(book, &entry, false),
+                None => self.write_down(book, next),
+            };
+            match outcome {
                 Ok(kept) => has_news |= kept.has_news,
                 Err(mut not_kept) => {
                     not_kept.has_news |= has_news;
@@ -250,6 +254,12 @@ impl Keeper {
         Ok(())
     }
 
+    /// What the journal holds under a number.
+    fn entry(&self, n: u64) -> Option<Entry> {
+        let pages = Pages::of(&*self.tools.system, self.shelf.root()).ok()?;
+        pages.entries.into_iter().find(|entry| entry.n == n)
+    }
+
     /// Lets go of what could not be written: it is taken out of the book, and returned.
     ///
     /// # Errors
@@ -259,11 +269,24 @@ impl Keeper {
         if self.waiting.iter().any(|waiting| waiting.entered.is_some()) {
             self.retry(book)?;
         }
+        self.mend_journal()?;
         let waiting = std::mem::take(&mut self.waiting);
         for one in waiting.iter().rev() {
             book.apply(&one.change.reversed()).ok();
         }
         Ok(waiting.into_iter().map(|one| one.change).collect())
+    }
+
+    /// Sees to it that the journal holds nothing of a change that could not be entered: it would
+    /// be done at the next opening.
+    pub(super) fn mend_journal(&mut self) -> Result<(), NotKept> {
+        let Ok((_, journal)) = &mut self.hold else { return Ok(()) };
+        journal.mend(&*self.tools.system).map_err(|error| {
+            let change = self.waiting.last().map(|waiting| waiting.change.clone());
+            let change = change.unwrap_or_else(|| Change::new("", Vec::new()));
+            let is_waiting = !self.waiting.is_empty();
+            NotKept { is_waiting, ..NotKept::refused(change, WhyNot::Save(error)) }
+        })
     }
 
     /// Every change made to the book, and what can be undone and redone.
@@ -277,29 +300,6 @@ impl Keeper {
     /// The earlier versions of files, by file, newest first.
     pub fn earlier(&self) -> Vec<earlier::Version> {
         earlier::versions(self.shelf.root())
-    }
-
-    /// Finishes a change that was cut short.
-    fn finish(&mut self, book: &mut Book, entry: &super::journal::Entry) {
-        let left = entry
-            .change()
-            .map(|change| outstanding(&*self.tools.system, &self.shelf, entry, change));
-        match left {
-            Some(change) if !change.is_nothing() => {
-                let waiting = Waiting { change, did: entry.did, entered: Some(entry.n) };
-                if let Err(not_kept) = self.write_down(book, waiting)
-                    && !not_kept.is_waiting
-                {
-                    self.interrupted = Some(not_kept);
-                }
-            }
-            // Nothing is left to do, or nobody can tell what.
-            _ => {
-                if let Ok((_, journal)) = &mut self.hold {
-                    journal.finish(&*self.tools.system, entry.n);
-                }
-            }
-        }
     }
 }
 

@@ -4,6 +4,7 @@
 //! whatever happens in between, the next opening finishes it. Before that, each file is looked
 //! at: what an editor or another machine did to it meanwhile is taken in first, part by part.
 
+mod bring_back;
 mod earlier;
 mod history;
 mod journal;
@@ -16,6 +17,7 @@ mod system;
 mod undo;
 mod write_down;
 
+pub use bring_back::NotBroughtBack;
 pub use earlier::{DAYS_KEPT, Version};
 pub use history::{History, Made};
 pub use keeper::{Keeper, Kept, Tools};

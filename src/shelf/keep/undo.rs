@@ -52,9 +52,10 @@ impl Keeper {
     /// # Errors
     /// [`NotUndone`] where there is none, or what it changed was changed again meanwhile.
     pub fn undo(&mut self, book: &mut Book) -> Result<Undone, NotUndone> {
-        if self.waiting.last().is_some_and(|waiting| waiting.entered.is_none())
-            && let Some(waiting) = self.waiting.pop()
-        {
+        if self.waiting.last().is_some_and(|waiting| waiting.entered.is_none()) {
+            self.mend_journal().map_err(Box::new)?;
+        }
+        if let Some(waiting) = self.waiting.pop_if(|waiting| waiting.entered.is_none()) {
             book.apply(&waiting.change.reversed()).ok();
             return Ok(Undone::LetGo(waiting.change));
         }

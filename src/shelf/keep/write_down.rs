@@ -115,6 +115,8 @@ impl Keeper {
             let entry = Entry::new(&waiting.change, waiting.did, &self.tools.who, now, files);
             if let Err(error) = journal.enter(system, entry) {
                 laid.clear();
+                // Should this fail too, it is tried again before anything else is entered.
+                journal.mend(system).ok();
                 return Err(early(error));
             }
         }
