@@ -6,8 +6,8 @@ use chrono::NaiveDate;
 use clap::{Args, Parser, Subcommand};
 
 use super::{
-    bed, check, crosses, demo, evening, import, kin, new, pairings, parents, paths, seed, sibs,
-    sow, trace,
+    bed, check, crosses, demo, earlier, evening, import, keeping, kin, new, note, pairings,
+    parents, paths, seed, sibs, sow, trace,
 };
 
 /// A raiser's book of new dahlias: what was crossed, what came of it, where each plant came from.
@@ -78,6 +78,12 @@ pub(super) enum Command {
     Pairings(pairings::Ask),
     Sow(sow::Ask),
     Import(import::Ask),
+    Note(Box<note::Ask>),
+    History(keeping::HistoryAsk),
+    Undo(keeping::UndoAsk),
+    Redo(keeping::RedoAsk),
+    Earlier(earlier::Ask),
+    BringBack(earlier::BackAsk),
     Paths(paths::Ask),
 }
 

@@ -14,6 +14,8 @@ pub(super) enum Failure {
     Faults(Vec<Problem>),
     /// The shell's words make no sense: a sentence, and the way out.
     Usage(String, String),
+    /// What was to be written down cannot be so: a sentence, and the way out.
+    Refused(String, String),
     /// A book, or a file, cannot be opened or written: a sentence, and the way out.
     Shut(String, String),
     /// Nothing to say that was not said already: only the exit status.
@@ -26,7 +28,7 @@ impl Failure {
     /// The exit status. A reader that has seen enough and closes the pipe is no failure.
     pub(super) fn status(&self) -> u8 {
         match self {
-            Self::Faults(_) => 1,
+            Self::Faults(_) | Self::Refused(..) => 1,
             Self::Usage(..) => 2,
             Self::Silent(status) => *status,
             Self::Print(err) if err.kind() == io::ErrorKind::BrokenPipe => 0,
@@ -53,7 +55,9 @@ impl fmt::Display for Failure {
                     _ => Ok(()),
                 }
             }
-            Self::Usage(sentence, hint) | Self::Shut(sentence, hint) => {
+            Self::Usage(sentence, hint)
+            | Self::Refused(sentence, hint)
+            | Self::Shut(sentence, hint) => {
                 writeln!(f, "trug: {sentence}")?;
                 hint.lines().try_for_each(|line| writeln!(f, "  {line}"))
             }

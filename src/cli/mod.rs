@@ -6,14 +6,18 @@ mod args;
 mod bed;
 mod check;
 mod crosses;
+mod deeds;
 mod demo;
+mod earlier;
 mod evening;
 mod failure;
 mod figures;
 mod first_bloom;
 mod import;
+mod keeping;
 mod kin;
 mod new;
+mod note;
 mod open;
 mod pairings;
 mod parents;
@@ -140,6 +144,12 @@ fn dispatch(words: Words, around: &Surroundings) -> Result<Outcome, Failure> {
         Some(Command::Pairings(ask)) => pairings::run(&ask, &shell).map(done),
         Some(Command::Sow(ask)) => sow::run(&ask, &shell).map(done),
         Some(Command::Import(ask)) => import::run(&ask, &shell).map(done),
+        Some(Command::Note(ask)) => note::run(&ask, &shell).map(done),
+        Some(Command::History(ask)) => keeping::history(&ask, &shell).map(done),
+        Some(Command::Undo(ask)) => keeping::undo(&ask, &shell).map(done),
+        Some(Command::Redo(ask)) => keeping::redo(&ask, &shell).map(done),
+        Some(Command::Earlier(ask)) => earlier::run(&ask, &shell).map(done),
+        Some(Command::BringBack(ask)) => earlier::bring_back(&ask, &shell).map(done),
         Some(Command::Paths(ask)) => paths::run(&ask, &shell).map(done),
     }
 }

@@ -165,6 +165,16 @@ impl Shelf {
         self.sealed.iter().map(|file| &**file)
     }
 
+    /// The file that holds this cross.
+    pub fn file_with_cross(&self, code: &str) -> Option<&str> {
+        self.crosses.get(code)
+    }
+
+    /// The file that holds this variety.
+    pub fn file_with_variety(&self, id: &str) -> Option<&str> {
+        self.varieties.get(id)
+    }
+
     /// Whether the file of this cross is sealed.
     pub fn is_cross_sealed(&self, code: &str) -> bool {
         self.crosses.get(code).is_some_and(|file| self.sealed.contains(file))

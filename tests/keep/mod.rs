@@ -3,6 +3,7 @@
 mod faults;
 mod frail;
 mod merging;
+mod shell;
 mod undoing;
 mod writing;
 
@@ -67,6 +68,9 @@ impl Garden {
             std::fs::create_dir_all(to.parent().unwrap()).unwrap();
             std::fs::write(to, text).unwrap();
         }
+        // A small crop is read in no time.
+        let crop = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/crops/sweet_pea.ron");
+        std::fs::copy(crop, folder.path().join("crop.ron")).unwrap();
         Self(folder)
     }
 
@@ -114,7 +118,7 @@ fn walk(root: &Path, folder: &Path, files: &mut BTreeMap<String, String>) {
     for entry in std::fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();
         let name = path.strip_prefix(root).unwrap().to_string_lossy().into_owned();
-        if name.starts_with(".trug/") || name == ".trug" || name == ".git" {
+        if name.starts_with(".trug/") || name == ".trug" || name == ".git" || name == "crop.ron" {
             continue;
         }
         if path.is_dir() {
