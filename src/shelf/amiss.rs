@@ -20,7 +20,7 @@ pub(super) enum Step {
 }
 
 /// One thing amiss.
-#[derive(Debug)]
+#[derive(Debug, PartialEq, Eq)]
 pub(super) struct Found {
     /// The way to the value.
     pub(super) trail: Vec<Step>,

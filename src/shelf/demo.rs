@@ -72,7 +72,7 @@ fn is_demo(first_page: &Path) -> bool {
 }
 
 /// Every file of the demo, by its path within it.
-fn pages() -> Vec<(PathBuf, &'static [u8])> {
+pub(super) fn pages() -> Vec<(PathBuf, &'static [u8])> {
     let mut pages = Vec::new();
     let mut folders = vec![&DEMO];
     while let Some(folder) = folders.pop() {

@@ -18,6 +18,7 @@ mod locate;
 mod names;
 mod no_book;
 mod open;
+mod quick;
 mod read;
 mod save;
 mod sorting;

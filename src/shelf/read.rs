@@ -11,6 +11,7 @@ use ron::{Options, extensions::Extensions};
 use super::{
     amiss::Amiss,
     disk::{Disk, FORMAT},
+    quick::quickly,
     tree::{Tree, line_and_column},
     words::stumble,
 };
@@ -119,12 +120,16 @@ pub(super) struct Reading<R> {
     pub(super) flaws: Vec<Flaw>,
 }
 
+/// How `ron` reads our files.
+pub(super) fn options() -> Options {
+    Options::default()
+        .with_default_extension(Extensions::IMPLICIT_SOME)
+        .with_recursion_limit(DEEPEST)
+}
+
 /// Reads the record in a text.
 pub(super) fn record<D: Disk>(text: &str) -> Reading<D::Record> {
-    let options = Options::default()
-        .with_default_extension(Extensions::IMPLICIT_SOME)
-        .with_recursion_limit(DEEPEST);
-    let disk = match options.from_str::<D>(text) {
+    let disk = match quickly(text).map_or_else(|| options().from_str::<D>(text), Ok) {
         Ok(disk) if disk.format() == FORMAT => disk,
         Ok(_) => return Reading { record: None, flaws: other_format(text).into_iter().collect() },
         Err(error) => {
