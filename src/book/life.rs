@@ -207,16 +207,36 @@ impl<'a> Life<'a> {
     pub fn season(&self) -> Option<Season> {
         self.first_bloom.or(self.planted).map(When::season)
     }
+
+    /// What of it goes into the counts of its cross. `diary` is the one that the life was read
+    /// from.
+    pub fn outcome(&self, diary: &[Entry<PlantDeed>]) -> Outcome {
+        let sorting = self.first_bloom.map(When::season).and_then(|season| {
+            diary.iter().rev().find_map(|e| match e.did {
+                PlantDeed::Verdict { is, .. } if e.on.season() <= season => Some(is),
+                _ => None,
+            })
+        });
+        let has_bloomed = self.first_bloom.is_some();
+        Outcome { was_planted: self.was_planted(), has_bloomed, sorting }
+    }
 }
 
-/// The verdict that stood on 31 December of the season of first bloom: `None` where the plant
-/// never bloomed, or no word had been given by then.
+/// What of a plant goes into the counts of its cross.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Outcome {
+    /// Whether it was ever planted out.
+    pub was_planted: bool,
+    /// Whether it is known to have bloomed.
+    pub has_bloomed: bool,
+    /// The verdict that stood on 31 December of the season of first bloom: `None` where the
+    /// plant never bloomed, or no word had been given by then.
+    pub sorting: Option<Verdict>,
+}
+
+/// The verdict that stood at the end of the season of first bloom; see [`Outcome::sorting`].
 pub fn first_sorting(diary: &[Entry<PlantDeed>]) -> Option<Verdict> {
-    let season = Life::of(diary).first_bloom?.season();
-    diary.iter().rev().find_map(|e| match e.did {
-        PlantDeed::Verdict { is, .. } if e.on.season() <= season => Some(is),
-        _ => None,
-    })
+    Life::of(diary).outcome(diary).sorting
 }
 
 #[cfg(test)]

@@ -38,7 +38,7 @@ pub use cross::{By, Cross, Father, Head, Lot, Totals};
 pub use diary::{Entry, HeadDeed, LotDeed, PlantDeed, Verdict};
 pub use fault::{Fault, Place, Problem, Severity};
 pub use find::{Found, find, find_cross, fold, near_words};
-pub use life::{Life, Stage, State, Word, first_sorting};
+pub use life::{Life, Outcome, Stage, State, Word, first_sorting};
 pub use look::Look;
 pub use order::label_order;
 pub use parentage::{Candidate, Parent, Pollen};

@@ -1,8 +1,6 @@
 //! What follows from the diaries of heads and lots, and the counts of a cross.
 
-use super::{
-    Counts, Cross, Entry, Head, HeadDeed, Life, Lot, LotDeed, Verdict, When, first_sorting,
-};
+use super::{Counts, Cross, Entry, Head, HeadDeed, Life, Lot, LotDeed, Outcome, Verdict, When};
 
 /// How a head stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -96,6 +94,11 @@ impl Lot {
 impl Cross {
     /// The counts over all its seasons.
     pub fn counts(&self) -> Counts {
+        self.counts_with(self.seedlings.iter().map(|s| Life::of(&s.diary).outcome(&s.diary)))
+    }
+
+    /// The same, where it is known already what became of each of its seedlings.
+    pub fn counts_with(&self, outcomes: impl Iterator<Item = Outcome>) -> Counts {
         let threshed: u32 = self
             .heads
             .iter()
@@ -109,14 +112,10 @@ impl Cross {
             up: self.lots.iter().map(Lot::up).fold(0, u32::saturating_add),
             ..Counts::default()
         };
-        for seedling in &self.seedlings {
-            let life = Life::of(&seedling.diary);
-            if !life.was_planted() {
-                continue;
-            }
+        for outcome in outcomes.filter(|outcome| outcome.was_planted) {
             counts.planted += 1;
-            counts.bloomed += u32::from(life.first_bloom.is_some());
-            match first_sorting(&seedling.diary) {
+            counts.bloomed += u32::from(outcome.has_bloomed);
+            match outcome.sorting {
                 Some(Verdict::Keep) => {
                     counts.judged += 1;
                     counts.kept += 1;

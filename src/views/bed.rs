@@ -54,10 +54,19 @@ impl Plan {
 
 /// The last season, up to today's, in which anything was planted.
 pub fn last_planted(desk: &Desk) -> Season {
-    let plants = desk.book().plants().map(|id| desk.book().plant(id).diary());
-    let planted = plants.flatten().filter(|e| matches!(e.did, PlantDeed::Planted(_)));
-    let seasons = planted.map(|e| e.on.season()).filter(|&season| season <= desk.season());
-    seasons.max().unwrap_or(desk.season())
+    let today = desk.season();
+    let of_plant = |id| {
+        let last = desk.brief(id).planted_last?;
+        // A date still to come is a slip of the pen; the others count.
+        if last <= today { Some(last) } else { planted_until(desk, id, today) }
+    };
+    desk.book().plants().filter_map(of_plant).max().unwrap_or(today)
+}
+
+fn planted_until(desk: &Desk, plant: PlantId, season: Season) -> Option<Season> {
+    let planted =
+        desk.book().plant(plant).diary().iter().filter(|e| matches!(e.did, PlantDeed::Planted(_)));
+    planted.map(|e| e.on.season()).filter(|&planted| planted <= season).max()
 }
 
 /// The beds as they were planted in a season.

@@ -7,35 +7,12 @@ use std::{
 
 use chrono::{Datelike, NaiveDate};
 
-use crate::book::{
-    Book, Counts, CrossId, Life, PlantId, Season, Stage, State, Verdict, When, first_sorting,
-};
+use crate::book::{Book, Counts, CrossId, PlantId, Season, When};
 use crate::kinship::{Inheritance, Kinship};
 use crate::lineage::Pedigree;
 use crate::merit::{Prior, traits::Trait};
 
-use super::{Pairing, Party, first_bloom, pairings, pairings::Directions, sibs};
-
-/// What is asked of a plant again and again, in as little room as will do.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Brief {
-    /// How it stands.
-    pub state: State,
-    /// How far it has come as a keeper.
-    pub stage: Option<Stage>,
-    /// The latest verdict.
-    pub verdict: Option<Verdict>,
-    /// The verdict standing at the end of the season of first bloom.
-    pub sorting: Option<Verdict>,
-    /// Whether it was ever planted out.
-    pub was_planted: bool,
-    /// First known to be in bloom.
-    pub first_bloom: Option<When>,
-    /// First planted out.
-    pub planted: Option<When>,
-    /// The season of the last entry in its diary.
-    pub last: Option<Season>,
-}
+use super::{Brief, Pairing, Party, brief, first_bloom, pairings, pairings::Directions, sibs};
 
 /// An opened book. Nothing in it changes, so that a worker thread can share it through an
 /// [`Arc`].
@@ -55,37 +32,16 @@ pub struct Desk {
     first_bloom: OnceLock<first_bloom::Record>,
 }
 
-impl Brief {
-    fn of(diary: &[crate::book::Entry<crate::book::PlantDeed>]) -> Self {
-        let life = Life::of(diary);
-        Self {
-            state: life.state(),
-            stage: life.stage(),
-            verdict: life.verdict.map(|word| word.is),
-            sorting: first_sorting(diary),
-            was_planted: life.was_planted(),
-            first_bloom: life.first_bloom,
-            planted: life.planted,
-            last: diary.last().map(|entry| entry.on.season()),
-        }
-    }
-
-    /// The season of the first bloom or, failing that, of planting.
-    pub fn season(&self) -> Option<Season> {
-        self.first_bloom.or(self.planted).map(When::season)
-    }
-
-    /// Whether it is still in the garden.
-    pub fn is_alive(&self) -> bool {
-        !matches!(self.state, State::Lost | State::Discarded)
-    }
-}
-
 impl Desk {
     /// Works out of a book what every question needs.
     pub fn new(book: Arc<Book>, today: NaiveDate) -> Self {
-        let briefs = book.plants().map(|id| Brief::of(book.plant(id).diary())).collect();
-        let counts: Vec<Counts> = book.crosses().iter().map(|cross| cross.counts()).collect();
+        let briefs = brief::all(&book);
+        let mut outcomes = briefs[book.varieties().len()..].iter().map(Brief::outcome);
+        let counts: Vec<Counts> = book
+            .crosses()
+            .iter()
+            .map(|cross| cross.counts_with(outcomes.by_ref().take(cross.seedlings.len())))
+            .collect();
         let parties: Vec<(Party, Party)> = book
             .crosses()
             .iter()

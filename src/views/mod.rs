@@ -9,6 +9,7 @@
 //! The words for what stands in a diary live in [`words`], so that everybody says the same.
 
 pub mod bed;
+mod brief;
 pub mod cross;
 pub mod crosses;
 mod desk;
@@ -29,7 +30,8 @@ pub mod trace;
 pub mod traits;
 pub mod words;
 
-pub use desk::{Brief, Desk};
+pub use brief::Brief;
+pub use desk::Desk;
 pub use levels::Levels;
 pub use pairings::Pairing;
 pub use party::Party;

@@ -103,8 +103,16 @@ pub fn rows(desk: &Desk, directions: Directions, untried: bool, levels: Levels) 
             (made, prior)
         }
     };
-    let row = |pairing| Row::of(pairing, &prior, levels);
-    let mut rows: Vec<Row> = made.into_iter().map(row).collect();
+    // Pairings are many, but few counts differ, and a range takes long to work out.
+    let mut ranges: BTreeMap<(u32, u32), Interval> = BTreeMap::new();
+    let mut row = |pairing: Pairing| {
+        let Counts { kept, judged, .. } = pairing.counts;
+        let shrunk = ranges
+            .entry((kept, judged))
+            .or_insert_with(|| prior.shrunk(&pairing.counts, levels.shrunk));
+        Row::of(pairing, *shrunk, levels)
+    };
+    let mut rows: Vec<Row> = made.into_iter().map(&mut row).collect();
     if untried {
         rows.extend(untried_pairs(desk, directions).map(|(a, b)| row(Pairing::untried(a, b))));
     }
@@ -113,7 +121,7 @@ pub fn rows(desk: &Desk, directions: Directions, untried: bool, levels: Levels) 
 
 /// The line of one of [`Desk::pairings`].
 pub fn row(desk: &Desk, pairing: &Pairing, levels: Levels) -> Row {
-    Row::of(pairing.clone(), desk.prior(), levels)
+    Row::of(pairing.clone(), desk.prior().shrunk(&pairing.counts, levels.shrunk), levels)
 }
 
 /// How the keep rates of pairings lie.
@@ -122,14 +130,9 @@ pub(super) fn prior(book: &Book, pairings: &[Pairing]) -> Prior {
 }
 
 impl Row {
-    fn of(pairing: Pairing, prior: &Prior, levels: Levels) -> Self {
+    fn of(pairing: Pairing, shrunk: Interval, levels: Levels) -> Self {
         let Counts { judged, kept, .. } = pairing.counts;
-        Self {
-            tried: judged > 0,
-            rate: levels.rate(kept, judged),
-            shrunk: prior.shrunk(&pairing.counts, levels.shrunk),
-            pairing,
-        }
+        Self { tried: judged > 0, rate: levels.rate(kept, judged), shrunk, pairing }
     }
 }
 
