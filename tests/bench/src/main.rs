@@ -1,45 +1,64 @@
-//! Measures `trug` against its peers in one run and prints each target as a ratio.
+//! Measures `trug` against its peers in one run, and prints a table of the targets.
 //!
-//! `cargo run --release --manifest-path tests/bench/Cargo.toml -- [PLANTS …]`; without numbers it
-//! takes books of 20,000 and of 1,000,000 seedlings. Every figure is the median of several
-//! interleaved rounds, so that what else the machine does falls on both sides alike.
+//! `cargo run --release --manifest-path tests/bench/Cargo.toml -- [PART …] [SEEDLINGS …]`: the
+//! parts are `opening`, `lineage`, `kinship`, `frames` and `first`, and without any all
+//! are measured; the books have 20,000 and 1,000,000 seedlings unless other numbers are given.
 
+mod first;
 mod frames;
+mod kinship;
 mod lineage;
 mod measure;
+mod meuwissen;
 mod opening;
 mod peer;
 
-use std::{error::Error, path::Path, sync::Arc};
+use std::{env, error::Error, sync::Arc};
 
-use trug::book::Book;
-
+const PARTS: [&str; 5] = ["opening", "lineage", "kinship", "frames", "first"];
 const SEED: u64 = 20_260_101;
 
 fn main() -> Result<(), Box<dyn Error>> {
-    // The peer of the first frame: this very program, saying only this.
-    if std::env::args().nth(1).as_deref() == Some("hello") {
-        println!("hello");
-        return Ok(());
+    let mut asked: Vec<String> = env::args().skip(1).collect();
+    match asked.iter().map(String::as_str).collect::<Vec<_>>()[..] {
+        [first::HELLO] => {
+            println!("hello");
+            return Ok(());
+        }
+        [opening::HOLD, book] => return opening::hold(book.as_ref()),
+        _ => {}
     }
-    let sizes: Vec<usize> =
-        std::env::args().skip(1).map(|n| n.parse()).collect::<Result<_, _>>()?;
-    let sizes = if sizes.is_empty() { vec![20_000, 1_000_000] } else { sizes };
+    let mut sizes: Vec<usize> = asked.iter().filter_map(|word| word.parse().ok()).collect();
+    asked.retain(|word| word.parse::<usize>().is_err());
+    if let Some(unknown) = asked.iter().find(|part| !PARTS.contains(&part.as_str())) {
+        return Err(format!("there is no part {unknown}; there are {}", PARTS.join(", ")).into());
+    }
+    if sizes.is_empty() {
+        sizes = vec![20_000, 1_000_000];
+    }
+    let wants = |part: &str| asked.is_empty() || asked.iter().any(|word| word == part);
+    let crop = Arc::new(trug::shelf::crop_file::builtin("dahlia").ok_or("there are no dahlias")?);
+    let book_of = |n| trug::sim::book_of(n, Arc::clone(&crop), SEED);
+
+    measure::head();
     for n in sizes {
-        println!("\na book of {n} seedlings");
-        let dir = tempfile::tempdir()?;
-        let crop = trug::shelf::crop_file::builtin("dahlia").ok_or("no such crop")?;
-        let crop = Arc::new(crop);
-        let book: Book = trug::sim::book_of(n, Arc::clone(&crop), SEED);
-        trug::shelf::write_book(dir.path(), &book)?;
-        opening::measure(dir.path())?;
-        lineage::measure(&book)?;
-        frames::measure(book, trug::sim::book_of(1000, crop, SEED));
+        if wants("opening") {
+            let dir = tempfile::tempdir()?;
+            trug::shelf::write_book(dir.path(), &book_of(n))?;
+            opening::measure(dir.path(), n)?;
+        }
+        if wants("lineage") {
+            lineage::measure(&book_of(n), n)?;
+        }
+        if wants("frames") {
+            frames::measure(book_of(n), book_of(25_000), n);
+        }
     }
-    println!("\nthe demo garden");
-    match std::env::var_os("TRUG_BIN") {
-        Some(trug) => frames::first_frame(Path::new(&trug))?,
-        None => println!("  name the program to start in TRUG_BIN to measure its first frame"),
+    if wants("kinship") {
+        kinship::measure()?;
+    }
+    if wants("first") {
+        first::measure()?;
     }
     Ok(())
 }
