@@ -29,7 +29,7 @@ fn verdict(is: Verdict) -> PlantDeed {
 
 /// One of many things that may be done to a book, chosen by numbers. Some are refused, and then
 /// nothing is done.
-fn something(book: &Book, kind: u8, a: u16, b: u16) -> Option<Change> {
+pub(crate) fn something(book: &Book, kind: u8, a: u16, b: u16) -> Option<Change> {
     let pick = |n: u16, of: usize| usize::from(n) % of.max(1);
     let plant = PlantId(u32::try_from(pick(a, book.n_plants())).unwrap());
     let cross = &book.crosses()[pick(a, book.crosses().len())];

@@ -41,6 +41,7 @@ pub struct Book {
     /// The first plant of each cross, and one past the last of all.
     starts: Vec<u32>,
     by_key: HashTable<u32>,
+    by_code: HashTable<u32>,
 }
 
 impl PlantId {
@@ -88,13 +89,30 @@ impl Book {
             crosses: crosses.into_iter().map(Arc::new).collect(),
             starts: Vec::new(),
             by_key: HashTable::new(),
+            by_code: HashTable::new(),
         };
         book.call_the_roll();
         book
     }
 
+    /// Finds every cross by its code from then on.
+    pub(super) fn index_crosses(&mut self) {
+        self.by_code.clear();
+        for (n, cross) in self.crosses.iter().enumerate() {
+            let code = |other: &u32| &*self.crosses[*other as usize].code;
+            self.by_code
+                .entry(
+                    hash(&cross.code),
+                    |other| *code(other) == *cross.code,
+                    |other| hash(code(other)),
+                )
+                .or_insert(small(n));
+        }
+    }
+
     /// Gives every plant its place on the roll, and finds it by its key from then on.
     pub(super) fn call_the_roll(&mut self) {
+        self.index_crosses();
         self.starts.clear();
         let mut next = small(self.varieties.len());
         for cross in &self.crosses {
@@ -221,7 +239,8 @@ impl Book {
 
     /// The cross with a code, letter for letter.
     pub fn cross_by_code(&self, code: &str) -> Option<CrossId> {
-        self.crosses.iter().position(|c| &*c.code == code).map(|i| CrossId(small(i)))
+        let found = self.by_code.find(hash(code), |&n| *self.crosses[n as usize].code == *code);
+        found.map(|&n| CrossId(n))
     }
 }
 

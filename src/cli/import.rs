@@ -12,6 +12,7 @@ use serde::Serialize;
 use super::{
     check::ProblemRow,
     failure::Failure,
+    keeping::{self, Desktop},
     sheet::Sheet,
     shell::{Shell, tell},
 };
@@ -82,7 +83,13 @@ struct FileRow<'a> {
 }
 
 pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
-    let opened = shell.open()?;
+    // Whoever only looks needs no lock.
+    let (opened, _writing) = if ask.dry_run {
+        (shell.open()?, None)
+    } else {
+        let Desktop { opened, keeper } = keeping::open_to_write(shell)?;
+        (opened, Some(keeper))
+    };
     if opened.shelf.sealed().any(|file| file != "book.ron") {
         let why = "Nothing was taken in: what stands in the files that cannot be read might be \
                    written a second time.";

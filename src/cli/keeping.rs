@@ -32,7 +32,15 @@ pub(super) fn whoever() -> String {
 
 /// Opens the book that is meant, to write in it.
 pub(super) fn open(shell: &Shell) -> Result<Desktop, Failure> {
-    let desktop = open_to_read(shell)?;
+    let desktop = open_to_write(shell)?;
+    say_faults(&desktop);
+    Ok(desktop)
+}
+
+/// Opens the book that is meant, to write in it, and leaves it to the caller to say what is wrong
+/// in it.
+pub(super) fn open_to_write(shell: &Shell) -> Result<Desktop, Failure> {
+    let desktop = open_if_may_be(shell)?;
     match desktop.keeper.read_only() {
         None => Ok(desktop),
         Some(why) => Err(Failure::Shut(why.to_string(), why.hint().to_owned())),
@@ -41,12 +49,21 @@ pub(super) fn open(shell: &Shell) -> Result<Desktop, Failure> {
 
 /// Opens the book that is meant, to write in it if it may be.
 pub(super) fn open_to_read(shell: &Shell) -> Result<Desktop, Failure> {
+    let desktop = open_if_may_be(shell)?;
+    say_faults(&desktop);
+    Ok(desktop)
+}
+
+fn say_faults(desktop: &Desktop) {
+    if let Some(note) = open::note(&desktop.opened) {
+        tell(&note);
+    }
+}
+
+fn open_if_may_be(shell: &Shell) -> Result<Desktop, Failure> {
     let tools = Tools::of(whoever());
     let (opened, keeper) = Keeper::open(&shell.book_dir()?, shell.places.crops().as_deref(), tools)
         .map_err(|err| Failure::Shut(err.to_string(), err.hint()))?;
-    if let Some(note) = open::note(&opened) {
-        tell(&note);
-    }
     if let Some(not_kept) = keeper.interrupted() {
         tell(&format!(
             "trug: \"{}\" was cut short, and the same was changed since; it was not done.",

@@ -2,8 +2,10 @@
 
 mod faults;
 mod frail;
+mod laws;
 mod merging;
 mod shell;
+mod trouble;
 mod undoing;
 mod writing;
 

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use thiserror::Error;
 
 use super::{
-    super::{Book, Cross},
+    super::{Book, Cross, CrossId},
     Change, Part, Spot, Step,
 };
 
@@ -107,6 +107,8 @@ impl Book {
 
     /// Puts a part in its place, or takes it out. A step that does not fit does nothing.
     fn put(&mut self, step: Step) {
+        let place = step.spot.cross().and_then(|code| self.cross_by_code(code));
+        let place = place.map(CrossId::index);
         let (varieties, crosses) = self.records_mut();
         match (step.spot, step.after) {
             (Spot::About, Some(Part::About(about))) => self.set_about(*about),
@@ -119,25 +121,28 @@ impl Book {
                     _ => {}
                 }
             }
-            (Spot::Cross(code), after) => put_cover(crosses, &code, after),
-            (Spot::Head(code, n), after) => {
-                let Some(cross) = cross_mut(crosses, &code) else { return };
+            (Spot::Cross(_), after) => {
+                put_cover(crosses, place, after);
+                self.index_crosses();
+            }
+            (Spot::Head(_, n), after) => {
+                let Some(cross) = cross_mut(crosses, place) else { return };
                 let after = after.and_then(|part| match part {
                     Part::Head(head) => Some(head),
                     _ => None,
                 });
                 put_item(&mut cross.heads, n, step.before.is_some(), after);
             }
-            (Spot::Lot(code, n), after) => {
-                let Some(cross) = cross_mut(crosses, &code) else { return };
+            (Spot::Lot(_, n), after) => {
+                let Some(cross) = cross_mut(crosses, place) else { return };
                 let after = after.and_then(|part| match part {
                     Part::Lot(lot) => Some(lot),
                     _ => None,
                 });
                 put_item(&mut cross.lots, n, step.before.is_some(), after);
             }
-            (Spot::Seedling(code, key), after) => {
-                let Some(cross) = cross_mut(crosses, &code) else { return };
+            (Spot::Seedling(_, key), after) => {
+                let Some(cross) = cross_mut(crosses, place) else { return };
                 let place = cross.seedlings.iter().position(|s| s.key() == &*key);
                 if let Some(n) = place {
                     cross.seedlings.remove(n);
@@ -169,13 +174,12 @@ impl Step {
     }
 }
 
-fn cross_mut<'a>(crosses: &'a mut [Arc<Cross>], code: &str) -> Option<&'a mut Cross> {
-    crosses.iter_mut().find(|cross| &*cross.code == code).map(Arc::make_mut)
+fn cross_mut(crosses: &mut [Arc<Cross>], place: Option<usize>) -> Option<&mut Cross> {
+    crosses.get_mut(place?).map(Arc::make_mut)
 }
 
 /// Puts what is known of a cross as a whole; what came of it stays with it.
-fn put_cover(crosses: &mut Vec<Arc<Cross>>, code: &str, after: Option<Part>) {
-    let place = crosses.iter().position(|cross| &*cross.code == code);
+fn put_cover(crosses: &mut Vec<Arc<Cross>>, place: Option<usize>, after: Option<Part>) {
     let old = place.map(|n| Arc::unwrap_or_clone(crosses.remove(n)));
     let Some(Part::Cross(cover)) = after else { return };
     let mut cross = *cover;

@@ -51,7 +51,7 @@ pub(super) struct Waiting {
 /// A change that is on the disk.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Kept {
-    /// Its number in the journal.
+    /// Its number in the journal; 0 of a change that changes nothing.
     pub n: u64,
     /// The change as it was done: not as asked, where others had changed something meanwhile.
     pub change: Change,
@@ -200,6 +200,9 @@ impl Keeper {
     ) -> Result<Kept, NotKept> {
         if let Err(why) = &self.hold {
             return Err(NotKept::refused(change, WhyNot::ReadOnly(why.into())));
+        }
+        if change.is_nothing() && did == Did::Change {
+            return Ok(Kept { n: 0, change, has_news: false, restored: Vec::new() });
         }
         if !self.waiting.is_empty()
             && let Err(mut earlier) = self.retry(book)

@@ -1,8 +1,8 @@
 //! Measures `trug` against its peers in one run, and prints a table of the targets.
 //!
 //! `cargo run --release --manifest-path tests/bench/Cargo.toml -- [PART …] [SEEDLINGS …]`: the
-//! parts are `opening`, `lineage`, `kinship`, `frames` and `first`, and without any all
-//! are measured; the books have 20,000 and 1,000,000 seedlings unless other numbers are given.
+//! parts are `opening`, `saving`, `lineage`, `kinship`, `frames` and `first`, and without any
+//! all are measured; the books have 20,000 and 1,000,000 seedlings unless other numbers are given.
 
 mod first;
 mod frames;
@@ -12,10 +12,11 @@ mod measure;
 mod meuwissen;
 mod opening;
 mod peer;
+mod saving;
 
 use std::{env, error::Error, sync::Arc};
 
-const PARTS: [&str; 5] = ["opening", "lineage", "kinship", "frames", "first"];
+const PARTS: [&str; 6] = ["opening", "saving", "lineage", "kinship", "frames", "first"];
 const SEED: u64 = 20_260_101;
 
 fn main() -> Result<(), Box<dyn Error>> {
@@ -46,6 +47,12 @@ fn main() -> Result<(), Box<dyn Error>> {
             let dir = tempfile::tempdir()?;
             trug::shelf::write_book(dir.path(), &book_of(n))?;
             opening::measure(dir.path(), n)?;
+        }
+        if wants("saving") {
+            let (large, small) = (tempfile::tempdir()?, tempfile::tempdir()?);
+            trug::shelf::write_book(large.path(), &book_of(n))?;
+            trug::shelf::write_book(small.path(), &book_of(1000))?;
+            saving::measure(large.path(), small.path(), n)?;
         }
         if wants("lineage") {
             lineage::measure(&book_of(n), n)?;
