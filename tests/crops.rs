@@ -187,7 +187,7 @@ fn a_second_crop_brings_its_own_words() {
 const SLIPS: [(&str, &str, usize, &str, &str); 14] = [
     ("ploidy: 2", "ploidy: 3", 6, "3,", "Chromosomes come in pairs."),
     ("ploidy: 2", "ploidy: -2", 6, "-2,", "This number is too large or too small to stand here."),
-    ("reduction: 0.0", "reduction: 1.5", 7, "1.5,", "1.5 is not a probability."),
+    ("reduction: 0.0", "reduction: 1.5", 7, "1.5,", "1.5 cannot be at ploidy 2."),
     ("code: \"B\"", "code: \"t\"", 11, "\"t\",", "\"t\" stands here a second time."),
     ("above: 30", "above: 30, up_to: 20", 19, "20)", "20 cannot stand here."),
     (

@@ -9,8 +9,8 @@ use std::{
 use proptest::prelude::*;
 use trug::{
     book::{
-        About, Book, By, Candidate, Crop, Cross, Father, Lot, Parent, PlantId, Pollen, Seedling,
-        Severity, Variety,
+        About, Book, By, Candidate, Crop, Cross, Father, Lot, Parent, Place, PlantId, Pollen,
+        Seedling, Severity, Variety,
     },
     lineage::{
         Kin, Link, Pedigree, Scratch, Side,
@@ -320,6 +320,16 @@ fn a_loop_is_named_and_the_rest_is_still_traced() {
         ]
     );
     assert!(faults.iter().all(|fault| fault.severity == Severity::Error));
+    let places: Vec<&Place> = faults.iter().map(|fault| &fault.at).collect();
+    assert_eq!(
+        places,
+        [
+            &Place::Variety("B".into(), None).field("seed"),
+            &Place::Cross("X2".into()).field("seed"),
+            &Place::Cross("X5".into()).field("seed"),
+        ],
+        "where the last of each ring names the first"
+    );
     assert_eq!(ancestors(&book, "26-4"), "26-2 1 seed, A 2 seed, 26-1 2 seed");
     assert_eq!(ancestors(&book, "26-1"), "26-2 1 pollen, A 1 both");
     assert_eq!(descendants(&book, "26-1"), "26-2 1, 26-3 2, 26-4 2");

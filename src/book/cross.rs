@@ -2,7 +2,10 @@
 
 use std::cmp::Ordering;
 
-use super::{Counts, Entry, HeadDeed, LotDeed, Parent, Pollen, Season, Seedling, label_order};
+use super::{
+    Counts, Entry, Figure, Figures, HeadDeed, LotDeed, Parent, Pollen, Season, Seedling,
+    label_order,
+};
 
 /// How the pollen got there.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -137,6 +140,16 @@ impl Totals {
     /// The counts, with 0 for what nobody counted.
     pub fn counts(&self) -> Counts {
         let n = Option::unwrap_or_default;
+        let counted = Figures::of([
+            (Figure::Heads, self.heads.is_some()),
+            (Figure::Seeds, self.seeds.is_some()),
+            (Figure::Sown, self.sown.is_some()),
+            (Figure::Up, self.up.is_some()),
+            (Figure::Planted, self.planted.is_some()),
+            (Figure::Bloomed, self.bloomed.is_some()),
+            (Figure::Judged, self.judged.is_some()),
+            (Figure::Kept, self.kept.is_some()),
+        ]);
         Counts {
             heads: n(self.heads),
             seeds: n(self.seeds),
@@ -146,6 +159,8 @@ impl Totals {
             bloomed: n(self.bloomed),
             judged: n(self.judged),
             kept: n(self.kept),
+            counted,
+            missing: counted.others(),
         }
     }
 }

@@ -4,8 +4,12 @@ use unicode_normalization::{UnicodeNormalization, char::is_combining_mark};
 
 use super::{Book, CrossId, PlantId, PlantRecord};
 
-/// Suggestions given at most where nobody answers to a word.
+/// Words suggested at most for being spelt nearly so.
 const MOST_NEAR: usize = 3;
+/// Names suggested at most for having the word in them.
+const MOST_WITHIN: usize = 3;
+/// A word of fewer letters stands in too many names to suggest them.
+const LEAST_WITHIN: usize = 3;
 
 /// Who answers to a word.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -16,7 +20,8 @@ pub enum Found<Id = PlantId> {
     Several(Vec<Id>),
     /// Nobody does.
     None {
-        /// What stands in the book and is spelt nearly so, the nearest first; at most three.
+        /// What stands in the book and may have been meant: names of which it is a part, in the
+        /// order of the book, then those spelt nearly so, the nearest first; a few of each.
         near: Vec<String>,
     },
 }
@@ -116,7 +121,37 @@ where
         })
     });
     let fit = fit.map(|(id, _)| id).collect();
-    found(fit, || near(&wanted, all().map(|(_, words)| words)))
+    found(fit, || suggested(&wanted, || all().map(|(_, words)| words)))
+}
+
+/// What may have been meant by `wanted`, which is folded.
+fn suggested<'a, All>(wanted: &str, all: impl Fn() -> All) -> Vec<String>
+where
+    All: Iterator<Item = [Option<&'a str>; 3]>,
+{
+    let mut folded = String::new();
+    let mut has_part = |word: &&str| {
+        fold_into(word, &mut folded);
+        folded.contains(wanted)
+    };
+    let mut suggested: Vec<&str> = Vec::new();
+    if wanted.chars().count() >= LEAST_WITHIN {
+        for word in all().filter_map(|words| words.into_iter().flatten().find(&mut has_part)) {
+            if !suggested.contains(&word) {
+                suggested.push(word);
+            }
+            if suggested.len() == MOST_WITHIN {
+                break;
+            }
+        }
+    }
+    let mut suggested: Vec<String> = suggested.into_iter().map(str::to_owned).collect();
+    for word in near(wanted, all()) {
+        if !suggested.contains(&word) {
+            suggested.push(word);
+        }
+    }
+    suggested
 }
 
 fn found<Id>(mut fit: Vec<Id>, near: impl FnOnce() -> Vec<String>) -> Found<Id> {
@@ -288,6 +323,10 @@ mod tests {
         };
         assert_eq!(near("Fery Lantern"), ["Ferry Lantern"]);
         assert_eq!(near("Tide Polo")[0], "Tide Pool");
+        assert_eq!(near("lantern"), ["Ferry Lantern"], "a part of it");
+        assert_eq!(near("antern L"), [""; 0]);
+        assert_eq!(near("Poo"), ["Tide Pool", "tide pool"], "both, for they are two");
+        assert_eq!(near("oo"), [""; 0], "too little to go by");
         assert_eq!(near("Wholly Other"), [""; 0]);
         assert_eq!(near(""), [""; 0]);
         assert_eq!(near(" \u{301} "), [""; 0]);

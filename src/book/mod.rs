@@ -27,10 +27,12 @@ mod text;
 mod variety;
 mod when;
 
-pub use about::{About, Aim, Bed, Frost, Patterns, Want, most_double_reduction};
+pub use about::{
+    About, Aim, Bed, Frost, Patterns, Want, equational_double_reduction, most_double_reduction,
+};
 pub use change::{Change, Clash, Conflict, Part, Side, Spot, Stale, Step};
 pub use check::faults;
-pub use counts::Counts;
+pub use counts::{Counts, Figure, Figures};
 pub use crop::{
     Colour, Crop, Days, Group, SizeClass, SizeTable, Trait, Usual, UsualDays, UsualRates,
 };
@@ -47,6 +49,6 @@ pub use roll::{Book, CrossId, PlantId, PlantRecord};
 pub use season::Season;
 pub use seedling::Seedling;
 pub use tally::HeadState;
-pub use text::{first_unfit, fit_line, fit_note, is_fit_line, is_fit_note};
+pub use text::{first_unfit, fit_line, fit_note, is_fit_line, is_fit_note, without_unfit};
 pub use variety::Variety;
 pub use when::{Grain, NoSuchDate, When};

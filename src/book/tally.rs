@@ -1,6 +1,9 @@
 //! What follows from the diaries of heads and lots, and the counts of a cross.
 
-use super::{Counts, Cross, Entry, Head, HeadDeed, Life, Lot, LotDeed, Outcome, Verdict, When};
+use super::{
+    Counts, Cross, Entry, Figure, Figures, Head, HeadDeed, Life, Lot, LotDeed, Outcome, Verdict,
+    When,
+};
 
 /// How a head stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -110,6 +113,7 @@ impl Cross {
             seeds: threshed.max(packed),
             sown: self.lots.iter().map(Lot::sown).fold(0, u32::saturating_add),
             up: self.lots.iter().map(Lot::up).fold(0, u32::saturating_add),
+            counted: self.counted(),
             ..Counts::default()
         };
         for outcome in outcomes.filter(|outcome| outcome.was_planted) {
@@ -128,6 +132,29 @@ impl Cross {
             counts += totals.counts();
         }
         counts
+    }
+
+    /// The figures that follow from its records. Without totals that is all of them: what has no
+    /// record was not there. Beside totals, what has none may be in them.
+    fn counted(&self) -> Figures {
+        if self.totals.is_none() {
+            return Figures::ALL;
+        }
+        let is_threshed =
+            |head: &Head| matches!(head.state(), HeadState::Ripe(_) | HeadState::Empty);
+        let has_seeds =
+            self.heads.iter().any(is_threshed) || self.lots.iter().any(|lot| lot.seeds.is_some());
+        let has_plants = !self.seedlings.is_empty();
+        Figures::of([
+            (Figure::Heads, !self.heads.is_empty()),
+            (Figure::Seeds, has_seeds),
+            (Figure::Sown, self.lots.iter().any(|lot| lot.first_sown().is_some())),
+            (Figure::Up, self.lots.iter().any(|lot| lot.up() > 0)),
+            (Figure::Planted, has_plants),
+            (Figure::Bloomed, has_plants),
+            (Figure::Judged, has_plants),
+            (Figure::Kept, has_plants),
+        ])
     }
 }
 
@@ -220,11 +247,29 @@ mod tests {
             bloomed: 4,
             judged: 2,
             kept: 1,
+            counted: Figures::ALL,
+            missing: Figures::default(),
         };
         assert_eq!(cross.counts(), expected);
         let totals = Totals { judged: Some(30), kept: Some(4), ..Totals::default() };
+        let missing = totals.counts().missing;
         let both = Cross { totals: Some(totals), ..cross };
-        assert_eq!(both.counts(), Counts { judged: 32, kept: 5, ..expected });
+        assert_eq!(both.counts(), Counts { judged: 32, kept: 5, missing, ..expected });
+    }
+
+    #[test]
+    fn what_nobody_counted_is_not_known_until_another_family_knows_it() {
+        let totals = Totals { judged: Some(30), kept: Some(0), ..Totals::default() };
+        let by_totals = Cross { totals: Some(totals), ..Cross::default() }.counts();
+        assert_eq!(by_totals.known(Figure::Kept), Some(0), "none were kept");
+        assert_eq!(by_totals.known(Figure::Sown), None, "nobody counted");
+        let mut sum = Counts::default();
+        assert_eq!(sum.known(Figure::Sown), Some(0), "of no family");
+        sum += by_totals;
+        assert_eq!(sum.known(Figure::Sown), None);
+        let lots = vec![lot(Some(23), vec![LotDeed::Sown { seeds: Some(20) }])];
+        sum += Cross { lots, ..Cross::default() }.counts();
+        assert_eq!(sum.known(Figure::Sown), Some(20));
     }
 
     #[test]

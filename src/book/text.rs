@@ -31,6 +31,11 @@ pub fn fit_line(text: &str) -> Box<str> {
     text.chars().map(|c| if is_unfit(c) { STAND_IN } else { c }).collect::<String>().into()
 }
 
+/// The text without the characters that are not fit for a line.
+pub fn without_unfit(text: &str) -> Box<str> {
+    text.chars().filter(|&c| !is_unfit(c)).collect::<String>().into()
+}
+
 /// The text with a stand-in for each character that is not fit for a remark.
 pub fn fit_note(text: &str) -> Box<str> {
     let keep = |c| !is_unfit(c) || c == '\n' || c == '\t';
@@ -53,6 +58,7 @@ mod tests {
         }
         assert!(!is_fit_line("two\nlines") && is_fit_note("two\nlines,\ta tab"));
         assert_eq!(&*fit_line("a\u{1b}[2Jb\n"), "a\u{FFFD}[2Jb\u{FFFD}");
+        assert_eq!(&*without_unfit("a\u{1b}b\n"), "ab");
         assert_eq!(&*fit_note("a\u{1b}b\n"), "a\u{FFFD}b\n");
     }
 }

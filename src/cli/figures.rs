@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::book::{Counts, PlantId, PlantRecord};
+use crate::book::{Counts, Figure, PlantId, PlantRecord};
 use crate::views::{
     Desk, Interval, Party,
     sibs::{BLOOM_MM, FIRST_BLOOM_DAY, HEIGHT_CM},
@@ -18,17 +18,25 @@ pub(super) struct RateRow {
     level: f64,
 }
 
-/// Counts in JSON.
+/// Counts in JSON: those that nobody wrote down are absent.
 #[derive(Debug, Serialize)]
 pub(super) struct CountsRow {
-    heads: u32,
-    seeds: u32,
-    sown: u32,
-    up: u32,
-    planted: u32,
-    bloomed: u32,
-    judged: u32,
-    kept: u32,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    heads: Option<u32>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    seeds: Option<u32>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    sown: Option<u32>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    up: Option<u32>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    planted: Option<u32>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    bloomed: Option<u32>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    judged: Option<u32>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    kept: Option<u32>,
 }
 
 impl From<Interval> for RateRow {
@@ -39,8 +47,16 @@ impl From<Interval> for RateRow {
 
 impl From<Counts> for CountsRow {
     fn from(counts: Counts) -> Self {
-        let Counts { heads, seeds, sown, up, planted, bloomed, judged, kept } = counts;
-        Self { heads, seeds, sown, up, planted, bloomed, judged, kept }
+        Self {
+            heads: counts.known(Figure::Heads),
+            seeds: counts.known(Figure::Seeds),
+            sown: counts.known(Figure::Sown),
+            up: counts.known(Figure::Up),
+            planted: counts.known(Figure::Planted),
+            bloomed: counts.known(Figure::Bloomed),
+            judged: counts.known(Figure::Judged),
+            kept: counts.known(Figure::Kept),
+        }
     }
 }
 

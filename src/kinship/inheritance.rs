@@ -6,7 +6,7 @@
 
 use thiserror::Error;
 
-use crate::book::Book;
+use crate::book::{Book, most_double_reduction};
 
 /// The rules by which a crop inherits.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -40,15 +40,12 @@ impl Inheritance {
     /// Rules for a number of chromosome sets (2, 4, 6 or 8) and a probability of double
     /// reduction: that two different alleles of one gamete are copies of one parental allele.
     ///
-    /// A diploid gamete has but one allele, so there it must be 0. Elsewhere at most 1/6 is
-    /// taken, the figure for chromatids that separate evenly in a tetraploid (R. A. Fisher & K.
-    /// Mather 1943, Ann. Eugen. 12:1–23); with more sets chance alone brings less, 1/(2(v − 1)).
+    /// How much of it there can be is said by [`most_double_reduction`].
     pub fn new(ploidy: u8, double_reduction: f64) -> Result<Self, NotPossible> {
-        let most = match ploidy {
-            2 => 0.0,
-            4 | 6 | 8 => 1.0 / 6.0,
-            _ => return Err(NotPossible::Ploidy(ploidy)),
-        };
+        if !matches!(ploidy, 2 | 4 | 6 | 8) {
+            return Err(NotPossible::Ploidy(ploidy));
+        }
+        let most = most_double_reduction(ploidy);
         if !(0.0..=most).contains(&double_reduction) {
             return Err(NotPossible::DoubleReduction { rate: double_reduction, ploidy, most });
         }

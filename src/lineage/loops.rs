@@ -5,7 +5,7 @@
 
 use std::collections::{BTreeMap, VecDeque};
 
-use crate::book::{Book, Fault, Place, PlantId, PlantRecord, Severity};
+use crate::book::{Book, Fault, Parent, Place, PlantId, PlantRecord, Severity};
 
 use super::{Pedigree, order::knots};
 
@@ -57,7 +57,7 @@ impl Pedigree {
     }
 }
 
-/// A fault for every loop, in a sentence that names it.
+/// A fault for every loop, in a sentence that names it, at the parent that cannot be one.
 pub fn loop_faults(book: &Book) -> Vec<Fault> {
     let pedigree = Pedigree::of(book);
     pedigree.loops().iter().filter_map(|ring| fault(book, &pedigree, ring)).collect()
@@ -88,16 +88,44 @@ fn fault(book: &Book, pedigree: &Pedigree, ring: &[PlantId]) -> Option<Fault> {
         if ring.len() > 1 { "again" } else { "itself" }
     );
     Some(Fault {
-        at: match book.plant(first) {
-            PlantRecord::Variety(variety) => Place::Variety(variety.id.clone(), None),
-            PlantRecord::Seedling(cross, _) => Place::Cross(cross.code.clone()),
-        },
+        at: place_in_time(book, ring)?,
         severity: Severity::Error,
         message,
         hint: "One of these parents is written wrongly; find it and put it right. Until then \
                the lineage of these plants goes round in a ring."
             .to_owned(),
     })
+}
+
+/// Where the ring may best be broken: where a plant has a parent raised later than itself or,
+/// failing that, where its last plant names its first.
+fn place_in_time(book: &Book, ring: &[PlantId]) -> Option<Place> {
+    let season = |plant| book.cross_of(plant).and_then(|cross| book.cross(cross).season);
+    let last = [*ring.last()?, *ring.first()?];
+    let mut steps = ring.windows(2).map(|step| [step[0], step[1]]).chain([last]);
+    let late = steps.find(|&[child, parent]| {
+        matches!((season(child), season(parent)), (Some(own), Some(older)) if own < older)
+    });
+    let [child, parent] = late.unwrap_or(last);
+    Some(place_of_parent(book, child, parent))
+}
+
+/// Where it is written that one plant is a parent of another.
+fn place_of_parent(book: &Book, child: PlantId, parent: PlantId) -> Place {
+    let record = book.plant(child);
+    let at = match record {
+        PlantRecord::Variety(variety) => Place::Variety(variety.id.clone(), None),
+        PlantRecord::Seedling(cross, _) => Place::Cross(cross.code.clone()),
+    };
+    for (side, written) in [("seed", record.seed_parent()), ("pollen", record.pollen_parent())] {
+        let nth = written.candidates().position(|(key, _)| book.by_key(key) == Some(parent));
+        match (nth, written) {
+            (Some(n), Parent::OneOf(_)) => return at.item(side, n),
+            (Some(_), _) => return at.field(side),
+            (None, _) => {}
+        }
+    }
+    at
 }
 
 /// What a plant so many generations back is called.

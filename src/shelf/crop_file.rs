@@ -132,7 +132,7 @@ struct UsualRates {
     seeds_of_head: Usual,
 }
 
-#[derive(Deserialize, Default)]
+#[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Days {
     from: u16,
@@ -148,7 +148,7 @@ struct UsualDays {
     sown_to_bloom: Days,
     seed_keeps_years: Days,
     #[serde(default)]
-    first_frost: Days,
+    first_frost: Option<Days>,
 }
 
 impl Disk for Crop {
@@ -164,10 +164,17 @@ impl Disk for Crop {
                 amiss.say("Chromosomes come in pairs.", "Write an even number, such as 2 or 8.");
             });
         }
-        if !(0.0..1.0).contains(&self.double_reduction) {
+        let most = book::most_double_reduction(self.ploidy);
+        if !(0.0..=most).contains(&self.double_reduction) {
             amiss.at(Step::Field("double_reduction"), |amiss| {
-                let message = format!("{} is not a probability.", self.double_reduction);
-                amiss.say(message, "Write a number from 0 to below 1; 0 where it is not known.");
+                let message =
+                    format!("{} cannot be at ploidy {}.", self.double_reduction, self.ploidy);
+                let hint = if most > 0.0 {
+                    "Write a number from 0 to 0.166; 0 where it is not known."
+                } else {
+                    "Write 0: only plants with more than two sets can have any."
+                };
+                amiss.say(message, hint);
             });
         }
         above(amiss, "largest_bloom_mm", self.largest_bloom_mm, 0.0);
@@ -315,7 +322,9 @@ impl UsualDays {
             head_dries: take("head_dries", self.head_dries),
             sown_to_bloom: take("sown_to_bloom", self.sown_to_bloom),
             seed_keeps_years: take("seed_keeps_years", self.seed_keeps_years),
-            first_frost: take("first_frost", self.first_frost),
+            first_frost: self
+                .first_frost
+                .map_or_else(book::Days::default, |first_frost| take("first_frost", first_frost)),
         }
     }
 }

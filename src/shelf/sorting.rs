@@ -14,7 +14,7 @@ use super::{
     save::Shelf,
     tree::Tree,
 };
-use crate::book::{About, Book, Crop, Cross, Problem, Variety};
+use crate::book::{About, Book, Crop, Cross, Problem, Variety, is_fit_line, without_unfit};
 
 /// The records as they come in, and what is wrong with their files.
 pub(super) struct Sorting {
@@ -54,14 +54,14 @@ impl Sorting {
                 self.about = record;
             }
             Some(Loaded::Variety(Reading { record, flaws })) => {
+                self.remember(path, &flaws);
                 self.flaws(path, flaws);
-                let Some(variety) = record else { return self.missing(path) };
-                self.varieties.push((path.clone(), variety));
+                self.varieties.extend(record.map(|variety| (path.clone(), variety)));
             }
             Some(Loaded::Cross(Reading { record, flaws })) => {
+                self.remember(path, &flaws);
                 self.flaws(path, flaws);
-                let Some(cross) = record else { return self.missing(path) };
-                self.crosses.push((path.clone(), cross));
+                self.crosses.extend(record.map(|cross| (path.clone(), cross)));
             }
             None => self.flaws(
                 path,
@@ -79,15 +79,26 @@ impl Sorting {
         let (line, column) = spot(&self.shelf.root, path, &[Step::Field(field)]);
         let message = format!("The {field} \"{code}\" is already used in {by} of this book.");
         let hint = "Give one of the two another, or take this file away if it is a copy.";
-        self.flaws(path, vec![Flaw { line, column, ..Flaw::whole(message, hint) }]);
-        self.missing(path);
+        let flaws = vec![Flaw { line, column, ..Flaw::whole(message, hint) }];
+        self.remember(path, &flaws);
+        self.flaws(path, flaws);
     }
 
-    /// Remembers the plants of a file that is not in the book: they are not nobody.
-    fn missing(&mut self, path: &str) {
+    /// Remembers the plants of a file with flaws, which may be in the book under another key or
+    /// not at all: they are not nobody. A key with a character that cannot be shown is also
+    /// remembered without it, as others will have written it.
+    fn remember(&mut self, path: &str, flaws: &[Flaw]) {
+        if flaws.is_empty() {
+            return;
+        }
         let mut bytes = Vec::new();
         if let Ok(text) = text(&self.shelf.root.join(path), &mut bytes) {
-            self.unread.extend(keys_in(text));
+            for key in keys_in(text) {
+                if !is_fit_line(&key) {
+                    self.unread.insert(without_unfit(&key));
+                }
+                self.unread.insert(key);
+            }
         }
         let stem = path.strip_prefix("varieties/").and_then(|name| name.strip_suffix(".ron"));
         self.unread.extend(stem.and_then(names::code_of).map(Into::into));

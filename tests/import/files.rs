@@ -147,10 +147,11 @@ fn ragged_rows_and_slipped_quotes_cost_their_row_and_no_other() {
         ]
     );
     assert_eq!(
-        refused(&[("v.csv", "variety,raiser,note\nA,\"Ada,x\nB,,\nC,Ada\n")]),
+        refused(&[("v.csv", "variety,raiser,note\nA,\"Ada,x\nB,,\nC,Ada\nD\n")]),
         [
             "v.csv:2:3: A quote is opened here and never closed.",
             "v.csv:4:3: This row has 2 cells, and the header has 3 columns.",
+            "v.csv:5:1: This row has 1 cell, and the header has 3 columns.",
         ]
     );
 }

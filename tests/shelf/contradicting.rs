@@ -97,7 +97,7 @@ fn a_parent_nobody_knows() {
         r#"("salt", 0.5)"#,
         r#"
         crosses/2024/24X01.ron:6:20: error: The pollen parent "salt" is nobody in this book.
-            Look how it is written, add it as a variety, or write Unknown.
+            Did you mean Saltmarsh? Then write "saltmarsh".
         "#,
     );
     odd(
@@ -450,7 +450,7 @@ fn the_first_page() {
         "double_reduction: 5",
         r#"
         book.ron:7:23: error: A double reduction of 5 cannot be at ploidy 8.
-            Write a number from 0 to 0.071, or take the field out.
+            Write a number from 0 to 0.166, or take the field out.
         "#,
     );
     odd(

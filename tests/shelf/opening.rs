@@ -2,7 +2,7 @@
 
 use std::fs;
 
-use tempfile::tempdir;
+use tempfile::{TempDir, tempdir};
 use trug::shelf::{OpenError, open};
 
 use super::garden::{BOOK, CROSS, Garden, OLDER, UNDATED, VARIETY, shown, sound};
@@ -226,29 +226,59 @@ fn where_there_is_no_book_the_way_out_is_said() {
     );
 }
 
+/// The program as somebody who is not the superuser, to whom nothing is forbidden.
+#[cfg(unix)]
+fn as_somebody(garden: &Garden, room: &TempDir, words: &[&str]) -> std::process::Output {
+    use std::os::unix::{
+        fs::{MetadataExt, PermissionsExt},
+        process::CommandExt,
+    };
+    const NOBODY: u32 = 65534;
+    let program = env!("CARGO_BIN_EXE_trug");
+    let is_superuser = fs::metadata(room.path()).unwrap().uid() == 0;
+    let mut command = if is_superuser {
+        // What was built may lie where only the superuser may go.
+        let copy = room.path().join("trug");
+        fs::copy(program, &copy).unwrap();
+        fs::set_permissions(room.path(), fs::Permissions::from_mode(0o755)).unwrap();
+        let mut command = std::process::Command::new(copy);
+        command.uid(NOBODY).gid(NOBODY);
+        command
+    } else {
+        std::process::Command::new(program)
+    };
+    command.env_clear().current_dir("/").arg("--book").arg(garden.path("")).args(words);
+    command.output().unwrap()
+}
+
 #[cfg(unix)]
 #[test]
 fn what_may_not_be_read_is_said_and_costs_only_itself() {
     use std::os::unix::fs::PermissionsExt;
-    let garden = Garden::new();
-    let forbid = |file: &str| {
-        fs::set_permissions(garden.path(file), fs::Permissions::from_mode(0o000)).unwrap();
+    let (garden, room) = (Garden::new(), tempdir().unwrap());
+    let allow = |file: &str, mode| {
+        fs::set_permissions(garden.path(file), fs::Permissions::from_mode(mode)).unwrap();
     };
-    forbid(CROSS);
-    forbid("crosses/2024");
-    if fs::read(garden.path(CROSS)).is_ok() {
-        // The superuser may read anything.
-        return;
-    }
-    let opened = garden.open();
-    assert_eq!(opened.book.crosses().len(), 1);
-    let sealed: Vec<&str> = opened.shelf.sealed().collect();
-    assert_eq!(sealed, ["crosses/2024", CROSS]);
-    assert!(opened.problems.iter().all(|p| p.message == "You have no permission to read this."));
-    forbid("");
-    let refused = open(garden.folder.path(), None).unwrap_err();
-    fs::set_permissions(garden.path(""), fs::Permissions::from_mode(0o700)).unwrap();
-    assert!(matches!(refused, OpenError::NoPermission(_)));
+    allow("", 0o755);
+    allow(CROSS, 0o000);
+    allow("crosses/2024", 0o000);
+    let checked = as_somebody(&garden, &room, &["check", "--json"]);
+    allow("", 0o000);
+    let refused = as_somebody(&garden, &room, &["check"]);
+    allow("", 0o755);
+    allow("crosses/2024", 0o755);
+
+    let found: serde_json::Value = serde_json::from_slice(&checked.stdout).unwrap();
+    assert_eq!((checked.status.code(), &found["records"]["crosses"]), (Some(1), &1.into()));
+    let problems = found["problems"].as_array().unwrap();
+    let of =
+        |problem: &serde_json::Value| problem["message"] == "You have no permission to read this.";
+    let files: Vec<&str> =
+        problems.iter().filter(|p| of(p)).map(|p| p["file"].as_str().unwrap()).collect();
+    assert_eq!((files, problems.len()), (vec!["crosses/2024", CROSS], 2));
+    let said = String::from_utf8(refused.stderr).unwrap();
+    assert_eq!(refused.status.code(), Some(3));
+    assert!(said.starts_with("trug: You have no permission to look into "), "{said}");
 }
 
 #[cfg(unix)]

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::{
-    super::{Aim, Book, Frost, Place, Want, most_double_reduction},
+    super::{Aim, Book, Frost, Place, Want, equational_double_reduction, most_double_reduction},
     Found, did_you_mean, season_of,
 };
 
@@ -25,16 +25,7 @@ pub(super) fn check(book: &Book, today: NaiveDate, found: &mut Found) {
         );
     }
     let ploidy = about.ploidy.unwrap_or(book.crop().ploidy);
-    let most = most_double_reduction(ploidy);
-    if let Some(rate) = about.double_reduction
-        && !(0.0..=most).contains(&rate)
-    {
-        found.error(
-            Place::About.field("double_reduction"),
-            format!("A double reduction of {rate} cannot be at ploidy {ploidy}."),
-            format!("Write a number from 0 to {most:.3}, or take the field out."),
-        );
-    }
+    check_double_reduction(about.double_reduction, ploidy, found);
     if let Some(name) = &about.sizes
         && !book.crop().sizes.is_empty()
         && !book.crop().sizes.iter().any(|table| table.name == *name)
@@ -61,6 +52,38 @@ pub(super) fn check(book: &Book, today: NaiveDate, found: &mut Found) {
     for (n, aim) in about.aims.iter().enumerate() {
         check_aim(book, n, aim, found);
     }
+}
+
+fn check_double_reduction(rate: Option<f64>, ploidy: u8, found: &mut Found) {
+    let Some(rate) = rate else { return };
+    let at = || Place::About.field("double_reduction");
+    let (most, likely) = (most_double_reduction(ploidy), equational_double_reduction(ploidy));
+    if !(0.0..=most).contains(&rate) {
+        found.error(
+            at(),
+            format!("A double reduction of {rate} cannot be at ploidy {ploidy}."),
+            if most > 0.0 {
+                let most = round_down(most);
+                format!("Write a number from 0 to {most}, or take the field out.")
+            } else {
+                "Take the field out: only plants with more than two sets can have any.".to_owned()
+            },
+        );
+    } else if rate > likely {
+        found.warning(
+            at(),
+            format!(
+                "A double reduction of {rate} is much at ploidy {ploidy}, where more than \
+                 {likely:.3} is not known to come about."
+            ),
+            "It is the probability for two alleles of a gamete, not for a gamete.",
+        );
+    }
+}
+
+/// To three digits, so that what is offered will be taken.
+fn round_down(most: f64) -> f64 {
+    (most * 1000.0).floor() / 1000.0
 }
 
 fn check_frost(n: usize, frost: &Frost, today: NaiveDate, found: &mut Found) {

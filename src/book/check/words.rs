@@ -76,8 +76,10 @@ impl Eye<'_> {
 
     fn colour(&mut self, word: &str, at: impl Fn() -> Place) {
         let colours = &self.crop.colours;
-        if !colours.is_empty() && self.crop.colour(word).is_none() {
-            self.unknown(at(), "colour", word, colours.iter().map(|c| &*c.word));
+        if !colours.is_empty() && !self.crop.knows_colour(word) {
+            let known = colours.iter().map(|c| &*c.word);
+            let markings = self.crop.markings.iter().map(|m| &**m);
+            self.unknown(at(), "colour", word, known.chain(markings));
         }
     }
 
@@ -135,5 +137,82 @@ impl Eye<'_> {
                 format!("Look whether it is right; it is meant in {unit}."),
             );
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::*;
+    use crate::book::{About, Colour, Cross, Entry, Seedling, Severity, Trait, Variety, When};
+
+    /// What is said of one look, in a book of a crop with a few words of its own.
+    fn said_of(look: Look) -> Vec<(Severity, String)> {
+        let crop = Crop {
+            colours: vec![Colour { word: "apricot".into(), swatch: [0; 3] }],
+            markings: vec!["tipped".into()],
+            traits: vec![Trait { name: "form".into(), means: "".into(), low: 1.0, high: 9.0 }],
+            faults: vec!["open centre".into()],
+            largest_bloom_mm: 400.0,
+            tallest_cm: 250.0,
+            ..Crop::default()
+        };
+        let entry =
+            Entry { on: When::year(crate::book::Season(2026)), did: PlantDeed::Look(look.into()) };
+        let seedling = Seedling { number: "1".into(), diary: vec![entry], ..Seedling::default() };
+        let cross = Cross { seedlings: vec![seedling], ..Cross::default() };
+        let book = Book::new(About::default(), Arc::new(crop), Vec::<Variety>::new(), vec![cross]);
+        let mut found = Found { faults: Vec::new() };
+        check(&book, &mut found);
+        found
+            .faults
+            .into_iter()
+            .map(|fault| (fault.severity, fault.message + " " + &fault.hint))
+            .collect()
+    }
+
+    fn colours(words: &[&str]) -> Vec<(Severity, String)> {
+        said_of(Look {
+            colours: words.iter().map(|&word| word.into()).collect(),
+            ..Look::default()
+        })
+    }
+
+    #[test]
+    fn a_colour_that_the_crop_lacks_is_odd_and_a_marking_is_not() {
+        assert!(colours(&["apricot", "Tipped"]).is_empty());
+        let said = colours(&["apricto"]);
+        assert!(matches!(&said[..], [(Severity::Warning, text)] if text.contains("\"apricot\"")));
+        let said = colours(&["apricot", "tiped"]);
+        assert!(matches!(&said[..], [(Severity::Warning, text)] if text.contains("\"tipped\"")));
+    }
+
+    #[test]
+    fn words_and_scores_off_the_lists_of_the_crop_are_odd() {
+        let look = Look {
+            scores: vec![("form".into(), 10.0), ("stem".into(), 5.0)],
+            faults: vec!["Open Centre".into(), "weak neck".into()],
+            ..Look::default()
+        };
+        let said = said_of(look);
+        assert!(said.iter().all(|(how, _)| *how == Severity::Warning), "{said:?}");
+        let said: Vec<&str> = said.iter().map(|(_, text)| &**text).collect();
+        for (text, part) in
+            said.iter().zip(["10 for form", "trait \"stem\"", "fault \"weak neck\""])
+        {
+            assert!(text.contains(part), "{text}");
+        }
+        assert_eq!(said.len(), 3);
+    }
+
+    #[test]
+    fn a_bloom_larger_than_any_is_odd_and_one_of_nothing_cannot_be() {
+        let bloom = |mm| said_of(Look { bloom_mm: Some(mm), ..Look::default() });
+        assert!(bloom(400.0).is_empty());
+        assert!(matches!(&bloom(401.0)[..], [(Severity::Warning, text)] if text.contains("400")));
+        assert!(matches!(&bloom(0.0)[..], [(Severity::Error, _)]));
+        let tall = said_of(Look { height_cm: Some(251.0), ..Look::default() });
+        assert!(matches!(&tall[..], [(Severity::Warning, text)] if text.contains("height")));
     }
 }

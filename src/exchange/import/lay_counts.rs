@@ -73,7 +73,8 @@ impl Bench<'_, '_, '_> {
         let before = self.book.crosses().get(n);
         let old = before.and_then(|cross| cross.totals);
         let numbered = |cross: &Cross| Cross { totals: None, ..cross.clone() }.counts();
-        let counted_before = before.map(|cross| numbered(cross)).unwrap_or_default();
+        let nothing = numbered(&Cross::default());
+        let counted_before = before.map_or(nothing, |cross| numbered(cross));
         let counted = numbered(&self.crosses[n]);
         let mut whole = old.map(|old| totals::whole(old, counted_before)).unwrap_or_default();
         let mut met = Came::Same;
@@ -90,7 +91,7 @@ impl Bench<'_, '_, '_> {
         if met == Came::Same && counted == counted_before {
             return Some(met);
         }
-        let rest = if counted == Counts::default() {
+        let rest = if counted == nothing {
             Some(whole)
         } else {
             match self.options.overlap {

@@ -12,6 +12,7 @@ use super::{
     value::{self, Value, Wrong, shown, wrong},
 };
 use crate::book::Crop;
+use crate::views::words::many;
 
 /// The files as cells, and what their headers mean.
 #[derive(Debug)]
@@ -114,9 +115,14 @@ fn in_shape(
     let (here, there) = (cells.len(), header.columns.len());
     if here != there {
         let n = if here > there { there } else { here - 1 };
+        let many = |n: usize, noun| many(u32::try_from(n).unwrap_or(u32::MAX), noun);
         faults.add(
             at_cell(n),
-            format!("This row has {here} cells, and the header has {there} columns."),
+            format!(
+                "This row has {}, and the header has {}.",
+                many(here, "cell"),
+                many(there, "column")
+            ),
             "Check the commas; text that holds a comma must stand in quotes.",
         );
     }

@@ -41,7 +41,7 @@ fn fields(totals: &mut Totals) -> [&mut Option<u32>; 8] {
 }
 
 fn counts(counts: Counts) -> [u32; 8] {
-    let Counts { heads, seeds, sown, up, planted, bloomed, judged, kept } = counts;
+    let Counts { heads, seeds, sown, up, planted, bloomed, judged, kept, .. } = counts;
     [heads, seeds, sown, up, planted, bloomed, judged, kept]
 }
 
