@@ -15,7 +15,7 @@ use crate::views::{
     Desk, Levels,
     bed::{self, Beds},
     first_bloom::outlook,
-    words,
+    plant, words,
 };
 
 /// What stands where in a season
@@ -43,6 +43,8 @@ struct PlaceRow<'a> {
     #[serde(flatten)]
     name: PlantName<'a>,
     state: &'static str,
+    #[serde(skip_serializing_if = "<[_]>::is_empty")]
+    colours: &'a [Box<str>],
     season: i16,
     #[serde(flatten)]
     outlook: OutlookRow,
@@ -68,14 +70,15 @@ pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
 }
 
 fn json<'a>(desk: &'a Desk, beds: &'a Beds, levels: Levels) -> Vec<PlaceRow<'a>> {
-    let row = |plant: PlantId, state: State| PlaceRow {
+    let row = |id: PlantId, state: State| PlaceRow {
         bed: None,
         row: None,
         place: None,
-        name: PlantName::of(desk, plant),
-        state: words::standing(desk.book(), plant, state),
+        name: PlantName::of(desk, id),
+        state: words::standing(desk.book(), id, state),
+        colours: plant::colours(desk, id),
         season: beds.season.0,
-        outlook: outlook(desk, plant, levels).into(),
+        outlook: outlook(desk, id, levels).into(),
     };
     let placed = beds.plans.iter().flat_map(|plan| {
         plan.cells.iter().map(|cell| PlaceRow {
@@ -118,7 +121,7 @@ fn sheet(desk: &Desk, beds: &Beds, levels: Levels) -> Sheet {
                 cell.place.to_string(),
                 plant_text(desk, cell.plant),
                 words::standing(desk.book(), cell.plant, cell.state).to_owned(),
-                crate::views::plant::colours(desk, cell.plant).join(", "),
+                plant::colours(desk, cell.plant).join(", "),
                 outlook(desk, cell.plant, levels).as_ref().map(words::outlook).unwrap_or_default(),
             ]);
         }

@@ -12,6 +12,7 @@ use serde::Serialize;
 use super::{
     check::ProblemRow,
     failure::Failure,
+    figures::many,
     keeping::{self, Desktop},
     sheet::Sheet,
     shell::{Shell, tell},
@@ -68,6 +69,8 @@ struct ReportRow<'a> {
     parents_added: &'a [String],
     crosses_made: &'a [String],
     remarks: Vec<&'a str>,
+    set_aside_in: Vec<String>,
+    comments_kept_in: Vec<String>,
     problems: Vec<ProblemRow>,
 }
 
@@ -108,7 +111,14 @@ pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
             refuse(shell, problems, "Nothing was taken in.")
         }
         Outcome::Refused(problems) => {
-            refuse(shell, problems, "Nothing was taken in. --skip-bad takes the good rows.")
+            let skipping = Options { skip_bad: true, ..options };
+            let why = match import::plan(&opened.book, &files, skipping) {
+                Outcome::Ready(import) if !import.report.changes_nothing() => {
+                    "Nothing was taken in. --skip-bad takes the good rows."
+                }
+                _ => "Nothing was taken in.",
+            };
+            refuse(shell, problems, why)
         }
         Outcome::Ready(import) => take(ask, shell, opened, *import),
     }
@@ -146,6 +156,7 @@ fn take(ask: &Ask, shell: &Shell, opened: Opened, import: Import) -> Result<(), 
     });
     report.lines().into_iter().for_each(|line| sheet.line(line));
     let mut saved = Saved::default();
+    let mut set_aside_in = Vec::new();
     if !ask.dry_run {
         for rest in &set_aside {
             let beside = beside(Path::new(&rest.name));
@@ -155,7 +166,9 @@ fn take(ask: &Ask, shell: &Shell, opened: Opened, import: Import) -> Result<(), 
                     String::new(),
                 )
             })?;
-            sheet.line(format!("{} rows set aside in {}", rest.rows, beside.display()));
+            let beside = beside.display().to_string();
+            sheet.line(format!("{} set aside in {beside}", many(rest.rows, "row")));
+            set_aside_in.push(beside);
         }
         let mut folder = opened.shelf;
         let varieties = book.varieties().iter().filter(|v| changed.varieties.contains(&v.id));
@@ -173,7 +186,12 @@ fn take(ask: &Ask, shell: &Shell, opened: Opened, import: Import) -> Result<(), 
         tell(&Failure::Faults(problems.clone()).to_string());
     }
     let written = !ask.dry_run && !report.changes_nothing();
-    shell.show(|| json(&report, written, problems), || sheet)
+    let json = || ReportRow {
+        set_aside_in,
+        comments_kept_in: saved.set_aside,
+        ..json(&report, written, problems)
+    };
+    shell.show(json, || sheet)
 }
 
 fn json(report: &Report, written: bool, problems: Vec<Problem>) -> ReportRow<'_> {
@@ -192,6 +210,8 @@ fn json(report: &Report, written: bool, problems: Vec<Problem>) -> ReportRow<'_>
         parents_added: &report.parents_added,
         crosses_made: &report.crosses_made,
         remarks: report.remarks.iter().map(|remark| &*remark.what).collect(),
+        set_aside_in: Vec::new(),
+        comments_kept_in: Vec::new(),
         problems: problems.into_iter().map(Into::into).collect(),
     }
 }

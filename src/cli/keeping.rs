@@ -9,7 +9,6 @@ use serde::Serialize;
 
 use super::{
     failure::Failure,
-    open,
     sheet::{Sheet, Table},
     shell::{Shell, tell},
 };
@@ -33,7 +32,7 @@ pub(super) fn whoever() -> String {
 /// Opens the book that is meant, to write in it.
 pub(super) fn open(shell: &Shell) -> Result<Desktop, Failure> {
     let desktop = open_to_write(shell)?;
-    say_faults(&desktop);
+    shell.say_faults(&desktop.opened)?;
     Ok(desktop)
 }
 
@@ -50,14 +49,8 @@ pub(super) fn open_to_write(shell: &Shell) -> Result<Desktop, Failure> {
 /// Opens the book that is meant, to write in it if it may be.
 pub(super) fn open_to_read(shell: &Shell) -> Result<Desktop, Failure> {
     let desktop = open_if_may_be(shell)?;
-    say_faults(&desktop);
+    shell.say_faults(&desktop.opened)?;
     Ok(desktop)
-}
-
-fn say_faults(desktop: &Desktop) {
-    if let Some(note) = open::note(&desktop.opened) {
-        tell(&note);
-    }
 }
 
 fn open_if_may_be(shell: &Shell) -> Result<Desktop, Failure> {

@@ -124,12 +124,17 @@ fn dispatch(words: Words, around: &Surroundings) -> Result<Outcome, Failure> {
     let done = |()| Outcome::Done(0);
     match words.command {
         None if around.is_terminal => full_screen(shell),
-        None => Err(Failure::Usage(
-            "the full screen needs a terminal to read keys from and to draw on.".to_owned(),
-            "The same figures are printed by `trug evening`, `trug bed`, `trug crosses`, `trug \
-             seed`, `trug pairings`, `trug parents`, `trug trace WHO` and `trug sibs WHO`."
-                .to_owned(),
-        )),
+        None => {
+            // Without a book there are no figures to point to, but ways to come by one.
+            shell.book_dir()?;
+            Err(Failure::Usage(
+                "the full screen needs a terminal to read keys from and to draw on.".to_owned(),
+                "The same figures are printed by `trug evening`, `trug bed`, `trug crosses`, \
+                 `trug seed`, `trug pairings`, `trug parents`, `trug trace WHO` and `trug sibs \
+                 WHO`."
+                    .to_owned(),
+            ))
+        }
         Some(Command::Demo(ask)) => demo::run(&ask, &shell, around),
         Some(Command::New(ask)) => new::run(&ask, &shell).map(done),
         Some(Command::Check(ask)) => check::run(&ask, &shell).map(done),

@@ -12,7 +12,7 @@ use super::{
     failure::Failure,
     shell::{Shell, tell},
 };
-use crate::book::{About, Book, Crop, faults};
+use crate::book::{About, Book, Crop, Fault, Severity, faults};
 use crate::shelf::{self, crop_file};
 
 /// The crop of a book for which no other is asked.
@@ -60,8 +60,9 @@ impl Ask {
     }
 }
 
-/// Starts a book, and remembers it as the one last used.
-pub(super) fn start(ask: &Ask, shell: &Shell) -> Result<About, Failure> {
+/// Starts a book, and remembers it as the one last used. Returns its first page, and what is odd
+/// about it.
+pub(super) fn start(ask: &Ask, shell: &Shell) -> Result<(About, Vec<Fault>), Failure> {
     let about = About {
         garden: garden(&ask.dir),
         crop: ask.crop.clone().into(),
@@ -72,16 +73,21 @@ pub(super) fn start(ask: &Ask, shell: &Shell) -> Result<About, Failure> {
     let crop = crop(&ask.crop, shell.places.crops().as_deref())?;
     let book = Book::new(about, Arc::new(crop), Vec::new(), Vec::new());
     let today = shell.today(None)?;
-    if let Some(fault) = faults(&book, today, |_| false).into_iter().next() {
-        return Err(Failure::Usage(fault.message, fault.hint));
+    let mut odd = faults(&book, today, |_| false);
+    if let Some(n) = odd.iter().position(|fault| fault.severity == Severity::Error) {
+        let Fault { message, hint, .. } = odd.swap_remove(n);
+        return Err(Failure::Usage(message, hint));
     }
     shelf::create(&ask.dir, book.about())?;
     shell.places.remember(&ask.dir);
-    Ok(book.about().clone())
+    Ok((book.about().clone(), odd))
 }
 
 pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
-    let about = start(ask, shell)?;
+    let (about, odd) = start(ask, shell)?;
+    for Fault { message, hint, .. } in odd {
+        tell(&format!("trug: {message}\n  {hint}"));
+    }
     let dir = ask.dir.display();
     tell(&format!(
         "{} is laid out in {dir}. Its first page, book.ron, takes your name and your beds.\n\

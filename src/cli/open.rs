@@ -5,7 +5,7 @@ use std::path::Path;
 use chrono::NaiveDate;
 
 use super::failure::Failure;
-use crate::book::{Problem, Severity};
+use crate::book::{Fault, Problem, Severity};
 use crate::lineage::loop_faults;
 use crate::shelf::{self, Opened, SaveError};
 
@@ -20,25 +20,32 @@ impl From<SaveError> for Failure {
     }
 }
 
-/// A line about faults in a book, where there are any.
-pub(super) fn note(opened: &Opened) -> Option<String> {
-    let errors = opened.problems.iter().filter(|p| p.severity == Severity::Error).count();
-    let faults = match errors {
+/// A line about faults in a book, where there are any: in its files, in its records, and between
+/// them.
+pub(super) fn note(opened: &Opened, today: NaiveDate) -> Option<String> {
+    let in_files = opened.problems.iter().map(|problem| problem.severity);
+    let in_records = faults(opened, today).into_iter().map(|fault| fault.severity);
+    let errors = in_files.chain(in_records).filter(|&how| how == Severity::Error).count();
+    let (faults, lists) = match errors {
         0 => return None,
-        1 => "There is 1 fault".to_owned(),
-        n => format!("There are {n} faults"),
+        1 => ("There is 1 fault".to_owned(), "says which"),
+        n => (format!("There are {n} faults"), "lists them"),
     };
     Some(format!(
-        "trug: {faults} in this book; what could be read is counted. `trug check` says what is \
-         wrong."
+        "trug: {faults} in this book; what could be read is counted. `trug check` {lists}."
     ))
+}
+
+/// What is wrong with the records and between them.
+fn faults(opened: &Opened, today: NaiveDate) -> Vec<Fault> {
+    let mut faults = opened.faults(today);
+    faults.extend(loop_faults(&opened.book));
+    faults
 }
 
 /// Everything that is wrong with a book: in its files, in its records, and between them.
 pub(super) fn problems(opened: &Opened, today: NaiveDate) -> Vec<Problem> {
-    let mut faults = opened.faults(today);
-    faults.extend(loop_faults(&opened.book));
-    let mut problems = opened.problems_of(&faults);
+    let mut problems = opened.problems_of(&faults(opened, today));
     problems.extend_from_slice(&opened.problems);
     problems.sort();
     problems

@@ -49,7 +49,8 @@ pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
     let desk = shell.desk()?;
     let levels = shell.levels();
     let directions = if ask.split { Directions::Apart } else { Directions::Together };
-    let rows = pairings::rows(&desk, directions, ask.untried, levels);
+    let mut rows = pairings::rows(&desk, directions, ask.untried, levels);
+    rows.sort_by(|a, b| b.shrunk.p.total_cmp(&a.shrunk.p));
     let json = || -> Vec<PairingRow> {
         let inbreeding = kin::inbreeding_of_pairings(&desk, rows.iter().map(|row| &row.pairing));
         rows.iter().zip(inbreeding).map(|(row, f)| json_row(&desk, row, f)).collect()
@@ -84,8 +85,6 @@ fn sheet(desk: &Desk, rows: &[Row], levels: Levels) -> Sheet {
         .number(range_title(levels.rate))
         .number("steadied")
         .number(range_title(levels.shrunk));
-    let mut rows: Vec<&Row> = rows.iter().collect();
-    rows.sort_by(|a, b| b.shrunk.p.total_cmp(&a.shrunk.p));
     for row in rows {
         let pairing = &row.pairing;
         let [rate, range] = rate_cells(row.rate);

@@ -36,8 +36,10 @@ impl Shell {
         self.named_book().or_else(|| self.places.last_book()).ok_or_else(|| {
             Failure::Usage(
                 "no book was named, and none has been used before.".to_owned(),
-                "Name one with --book DIR, start one with `trug new DIR`, or look round the \
-                 demo garden with `trug demo`."
+                "`trug demo` lays out a garden of our invention to look round in.\n\
+                 `trug new DIR` starts a book of your own, and `trug import FILE.csv` then brings \
+                 your spreadsheets into it.\n\
+                 --book DIR names a book that is there."
                     .to_owned(),
             )
         })
@@ -62,11 +64,18 @@ impl Shell {
     /// are told in a line; the answer is still given from what could be read.
     pub(super) fn desk(&self) -> Result<Desk, Failure> {
         let opened = self.open()?;
-        if let Some(note) = open::note(&opened) {
+        let today = self.say_faults(&opened)?;
+        Ok(Desk::new(Arc::new(opened.book), today))
+    }
+
+    /// Says in a line that there are faults in a book, where there are any, beside the answer.
+    /// Returns the day that counts as today.
+    pub(super) fn say_faults(&self, opened: &Opened) -> Result<NaiveDate, Failure> {
+        let today = self.today(opened.book.about().today)?;
+        if let Some(note) = open::note(opened, today) {
             tell(&note);
         }
-        let today = self.today(opened.book.about().today)?;
-        Ok(Desk::new(Arc::new(opened.book), today))
+        Ok(today)
     }
 
     /// The day that counts as today.

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::{
     failure::Failure,
-    figures::{PlantName, many, pair_text, percent, plant_text},
+    figures::{PlantName, many, pair_text, party, percent, plant_text},
     sheet::{Sheet, Table},
     shell::Shell,
     who,
@@ -40,6 +40,8 @@ pub(super) struct Ask {
 struct TraceRow<'a> {
     #[serde(flatten)]
     name: PlantName<'a>,
+    #[serde(flatten)]
+    raised_from: ParentsRow,
     ancestors: Vec<AncestorRow<'a>>,
     descendants: Vec<DescendantRow<'a>>,
     founders: Vec<FounderRow<'a>>,
@@ -61,6 +63,8 @@ struct AncestorRow<'a> {
     generation: u32,
     side: &'static str,
     certain: bool,
+    #[serde(flatten)]
+    raised_from: ParentsRow,
 }
 
 #[derive(Debug, Serialize)]
@@ -69,6 +73,24 @@ struct DescendantRow<'a> {
     name: PlantName<'a>,
     generation: u32,
     certain: bool,
+    #[serde(flatten)]
+    raised_from: ParentsRow,
+}
+
+/// The parents of a plant, as far as they are known.
+#[derive(Debug, Serialize)]
+struct ParentsRow {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    seed_parent: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pollen_parent: Option<String>,
+}
+
+impl ParentsRow {
+    fn of(desk: &Desk, plant: PlantId) -> Self {
+        let (seed, pollen) = desk.parents(plant);
+        Self { seed_parent: party(desk, &seed), pollen_parent: party(desk, &pollen) }
+    }
 }
 
 pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
@@ -92,11 +114,13 @@ fn json<'a>(desk: &'a Desk, found: &Trace) -> TraceRow<'a> {
         generation: a.generation,
         side: side(a.side),
         certain: a.certain,
+        raised_from: ParentsRow::of(desk, a.plant),
     });
     let descendants = found.descendants.iter().map(|d| DescendantRow {
         name: PlantName::of(desk, d.plant),
         generation: d.generation,
         certain: d.certain,
+        raised_from: ParentsRow::of(desk, d.plant),
     });
     let founders = found.founders.iter().map(|founder| FounderRow {
         name: founder.founder.map(|plant| PlantName::of(desk, plant)),
@@ -104,6 +128,7 @@ fn json<'a>(desk: &'a Desk, found: &Trace) -> TraceRow<'a> {
     });
     TraceRow {
         name: PlantName::of(desk, found.plant),
+        raised_from: ParentsRow::of(desk, found.plant),
         ancestors: ancestors.collect(),
         descendants: descendants.collect(),
         founders: founders.collect(),

@@ -7,7 +7,7 @@ fn an_evening_is_a_review_of_the_season() {
     insta::assert_snapshot!(Home::new().in_garden(&["evening"]), @r"
     Saltmarsh: season 2026, seen on 3 Nov 2026
 
-    seed of the year          plants  share  95 % range  usual  2025
+    the seed of 2026          plants  share  95 % range  usual  2025
     seeds sown                    67                               8
     came up, of those sown        52   78 %       66–86   82 %     6
     planted, of those sown        36   54 %       42–65   75 %     4
@@ -19,8 +19,8 @@ fn an_evening_is_a_review_of_the_season() {
     hanging
     due: 1 head hanging, the oldest 40 days; 2 packets in the tin with 22 seeds, the oldest 2 years
 
-    waiting for a word from you: 1 undecided, 1 with looks that disagree, 1 held, 1 not seen in bloom, 3
-    kept and not lifted
+    7 plants wait for you: 1 undecided, 1 with looks that disagree, 1 held, 1 not seen in bloom, 3 kept
+    and not lifted
     plant      colour       why
     26-02                   bloomed 30 Sep 2026, no verdict yet
     26-10                   two looks disagree: form 8 and 4
@@ -29,6 +29,10 @@ fn an_evening_is_a_review_of_the_season() {
     25-01      apricot      kept, and not lifted yet
     Gull Song               kept, and not lifted yet
     26-01      white, pink  kept, and not lifted yet
+
+    1 numbered plant kept for the first time
+    plant  colour       seed parent × pollen parent  opened           planted
+    26-01  white, pink  Tide Pool × Ferry Lantern    14 Sep 2026  29 May 2026
 
     the pairings behind the keepers of 2026
     pairing                    kept of judged  in all seasons  steadied  90 % range
@@ -48,7 +52,7 @@ fn an_evening_of_a_past_season_tells_nothing_that_came_later() {
     insta::assert_snapshot!(Home::new().in_garden(&["evening", "--season", "2025"]), @r"
     Saltmarsh: season 2025, seen on 3 Nov 2026
 
-    seed of the year          plants  share  95 % range  usual  2024
+    the seed of 2025          plants  share  95 % range  usual  2024
     seeds sown                     8                               0
     came up, of those sown         6   75 %       41–93   82 %     0
     planted, of those sown         4   50 %       22–78   75 %     0
@@ -56,9 +60,13 @@ fn an_evening_of_a_past_season_tells_nothing_that_came_later() {
     judged, of those opened        2   67 %       21–94            0
     kept, of those judged          1   50 %        9–91   40 %     0
 
-    waiting for a word from you: 1 held
+    1 plant waits for you: 1 held
     plant      why
     Gull Song  bloomed 9 Sep 2025, held 25 Oct 2025: stem may firm up
+
+    1 numbered plant kept for the first time
+    plant  colour   seed parent × pollen parent  opened           planted
+    25-01  apricot  Ferry Lantern × Tide Pool    14 Aug 2025  29 May 2025
 
     the pairings behind the keepers of 2025
     pairing                    kept of judged  in all seasons  steadied  90 % range

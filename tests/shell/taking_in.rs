@@ -57,11 +57,27 @@ fn one_bad_row_refuses_all_unless_it_is_skipped() {
     assert_eq!(seedlings(&home), 0);
 
     fs::write(home.path("plants.rest.csv"), "mine").unwrap();
-    home.out(&["import", "plants.csv", "--skip-bad", TODAY[0], TODAY[1]]);
+    let told = home.out(&["import", "plants.csv", "--skip-bad", "--json", TODAY[0], TODAY[1]]);
+    let told: serde_json::Value = serde_json::from_str(&told).unwrap();
+    assert_eq!(told["set_aside_in"], serde_json::json!(["plants.rest-2.csv"]));
     assert_eq!(seedlings(&home), 1);
     assert_eq!(fs::read_to_string(home.path("plants.rest.csv")).unwrap(), "mine");
     let rest = fs::read_to_string(home.path("plants.rest-2.csv")).unwrap();
     assert!(rest.contains("26-02") && !rest.contains("26-01"), "{rest}");
+}
+
+#[test]
+fn skipping_is_offered_only_where_some_row_could_be_taken() {
+    let said = |csv: &str| {
+        let home = home_with(csv);
+        let words = ["import", "plants.csv", TODAY[0], TODAY[1]];
+        let done = home.trug().args(words).assert().code(1);
+        String::from_utf8(done.get_output().stdout.clone()).unwrap()
+    };
+    let one_bad = PLANTS.replace("2026-08-20", "2026-02-30");
+    assert_eq!(said(&one_bad), "Nothing was taken in. --skip-bad takes the good rows.\n");
+    let all_bad = one_bad.replace("2026-08-14", "2026-02-30");
+    assert_eq!(said(&all_bad), "Nothing was taken in.\n");
 }
 
 #[test]

@@ -93,6 +93,123 @@ fn faults_are_1_and_told_with_file_line_and_column() {
     );
 }
 
+/// A book in which every file can be read and three things between them cannot be: a plant in
+/// its own ring, a parent whom nobody knows, and a bloom before planting.
+fn contradicting(home: &Home) {
+    home.out(&["new", "mine"]);
+    fs::create_dir_all(home.path("mine/varieties")).unwrap();
+    fs::create_dir_all(home.path("mine/crosses/2024")).unwrap();
+    for (one, other) in [("tern", "plover"), ("plover", "tern")] {
+        let record = format!(
+            "(\n    format: 1,\n    id: \"{one}\",\n    name: \"{one}\",\n    \
+             pollen: Known(\"{other}\"),\n)\n"
+        );
+        fs::write(home.path(&format!("mine/varieties/{one}.ron")), record).unwrap();
+    }
+    fs::write(
+        home.path("mine/crosses/2024/24X01.ron"),
+        r#"(format: 1, code: "24X01", season: 2024, seed: Known("avocet"), seedlings: [
+            (number: "25-01", diary: [
+                (on: "2025-04-29", did: FirstBloom),
+                (on: "2025-05-29", did: Planted()),
+            ]),
+        ])"#,
+    )
+    .unwrap();
+}
+
+#[test]
+fn faults_between_records_are_told_by_every_word_once_and_shortly() {
+    let home = Home::new();
+    contradicting(&home);
+    for words in [
+        &["evening"][..],
+        &["crosses"],
+        &["seed"],
+        &["bed"],
+        &["pairings"],
+        &["parents"],
+        &["trace", "25-01"],
+        &["sibs", "24X01"],
+    ] {
+        for json in [&[][..], &["--json"]] {
+            let done = home.trug().args(words).args(json).assert().success();
+            let output = done.get_output();
+            assert!(!output.stdout.is_empty(), "{words:?} answers nonetheless");
+            assert_eq!(
+                String::from_utf8_lossy(&output.stderr),
+                "trug: There are 3 faults in this book; what could be read is counted. `trug \
+                 check` lists them.\n",
+                "{words:?}"
+            );
+        }
+    }
+    let (status, said) = home.fails(&["check"]);
+    assert_eq!((status, said.matches(".ron:").count()), (1, 3), "{said}");
+    assert!(said.contains("varieties/tern.ron:5:"), "the parent that closes the ring: {said}");
+}
+
+#[test]
+fn a_control_character_in_an_id_is_one_fault_and_not_one_for_each_cross() {
+    let home = Home::new();
+    home.out(&["new", "mine"]);
+    fs::create_dir_all(home.path("mine/varieties")).unwrap();
+    fs::create_dir_all(home.path("mine/crosses/2024")).unwrap();
+    let record = |id: &str| format!("(format: 1, id: \"{id}\", name: \"{}\")", id.len());
+    fs::write(home.path("mine/varieties/tern.ron"), record("te\u{7}rn")).unwrap();
+    fs::write(home.path("mine/varieties/sea-pea.ron"), record("sea\u{1b}pea")).unwrap();
+    for (n, seed) in ["tern", "tern", "sea-pea"].into_iter().enumerate() {
+        let record = format!(
+            "(format: 1, code: \"24X{n}\", season: 2024, seed: Known(\"{seed}\"), seedlings: \
+             [(number: \"25\u{7}-{n}\")])"
+        );
+        fs::write(home.path(&format!("mine/crosses/2024/24X{n}.ron")), record).unwrap();
+    }
+    fs::write(
+        home.path("mine/crosses/2024/24X9.ron"),
+        "(format: 1, code: \"24X9\", season: 2024, seed: Known(\"25-1\"))",
+    )
+    .unwrap();
+    let (status, said) = home.fails(&["check"]);
+    assert_eq!(status, 1);
+    assert_eq!(said.matches("There is a control character").count(), 5, "{said}");
+    assert_eq!(said.matches(".ron:").count(), 5, "{said}");
+    assert!(!said.contains(char::REPLACEMENT_CHARACTER), "no bad id is to be copied: {said}");
+}
+
+#[test]
+fn a_part_of_a_name_suggests_the_name() {
+    let (status, said) =
+        Home::new().fails(&["--book", &garden().display().to_string(), "trace", "lantern"]);
+    assert_eq!(status, 2);
+    assert!(said.contains("Did you mean Ferry Lantern?"), "{said}");
+}
+
+#[test]
+fn without_a_book_and_without_a_terminal_the_ways_to_come_by_a_book_are_said() {
+    let (status, said) = Home::new().fails(&[]);
+    assert_eq!(status, 2);
+    for way in ["trug demo", "trug new", "trug import", "--book"] {
+        assert!(said.contains(way), "{way}: {said}");
+    }
+}
+
+#[test]
+fn as_much_double_reduction_as_there_can_be_is_taken_and_much_is_said_to_be_much() {
+    let home = Home::new();
+    let new = |dir: &str, ploidy: &str, rate: &str| {
+        let words = ["new", dir, "--ploidy", ploidy, "--double-reduction", rate];
+        let output = home.trug().args(words).output().unwrap();
+        (output.status.code().unwrap(), String::from_utf8(output.stderr).unwrap())
+    };
+    let (status, said) = new("a", "8", "0.1");
+    assert!(status == 0 && said.contains("is much at ploidy 8"), "{said}");
+    let (status, said) = new("b", "8", "0.07");
+    assert!(status == 0 && !said.contains("much"), "{said}");
+    assert_eq!(new("c", "8", "0.17").0, 2);
+    assert_eq!(new("d", "2", "0.01").0, 2);
+}
+
 #[test]
 fn the_full_screen_without_a_terminal_names_the_shell_words() {
     let home = Home::new();

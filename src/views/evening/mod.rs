@@ -1,5 +1,5 @@
-//! The season in review: what happened, what waits for a word, what is due, and which pairings
-//! stand behind the keepers.
+//! The season in review: what happened, what waits for the raiser, what is due, and which
+//! pairings stand behind the keepers.
 
 mod behind;
 mod due;
@@ -24,7 +24,7 @@ pub struct Evening {
     pub steps: Vec<Step>,
     /// The heads pollinated in it.
     pub heads: Heads,
-    /// Plants that wait for a word, the most pressing first.
+    /// Plants that wait for the raiser, the most pressing first.
     pub waiting: Vec<Waits>,
     /// What is due today; only beside the latest season.
     pub due: Option<Due>,
@@ -78,7 +78,7 @@ fn keepers(desk: &Desk, season: Season) -> Vec<PlantId> {
         .collect()
 }
 
-/// The row of a plant that waits for a word.
+/// The row of a plant that waits.
 pub fn waiting_row(desk: &Desk, waits: Waits) -> Waiting<'_> {
     waiting::row(desk, waits)
 }

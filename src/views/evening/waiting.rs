@@ -1,4 +1,4 @@
-//! Plants that wait for a word from the raiser.
+//! Plants that wait for the raiser: for a verdict, another look, a bloom, or to be lifted.
 
 use chrono::NaiveDate;
 
