@@ -8,9 +8,11 @@
 )]
 
 mod bed_screen;
+mod calibrated;
 mod changes;
 mod crops;
 mod demo;
+mod forecasts;
 mod given;
 mod import;
 mod journeys;

@@ -10,7 +10,7 @@ use super::{
     shell::Shell,
 };
 use crate::views::{
-    Desk, Levels, kin,
+    Desk, Interval, Levels, kin,
     pairings::{self, Directions, Row},
 };
 
@@ -41,8 +41,12 @@ struct PairingRow {
     #[serde(skip_serializing_if = "Option::is_none")]
     rate: Option<RateRow>,
     shrunk: RateRow,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    forecast: Option<RateRow>,
     tried: bool,
     inbreeding: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    chance_best: Option<f64>,
 }
 
 pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
@@ -50,7 +54,8 @@ pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
     let levels = shell.levels();
     let directions = if ask.split { Directions::Apart } else { Directions::Together };
     let mut rows = pairings::rows(&desk, directions, ask.untried, levels);
-    rows.sort_by(|a, b| b.shrunk.p.total_cmp(&a.shrunk.p));
+    pairings::forecast(&desk, &mut rows, directions, levels);
+    rows.sort_by(|a, b| shown(b).p.total_cmp(&shown(a).p));
     let json = || -> Vec<PairingRow> {
         let inbreeding = kin::inbreeding_of_pairings(&desk, rows.iter().map(|row| &row.pairing));
         rows.iter().zip(inbreeding).map(|(row, f)| json_row(&desk, row, f)).collect()
@@ -67,8 +72,10 @@ fn json_row(desk: &Desk, row: &Row, inbreeding: f64) -> PairingRow {
         counts: pairing.counts.into(),
         rate: row.rate.map(Into::into),
         shrunk: row.shrunk.into(),
+        forecast: row.forecast.map(Into::into),
         tried: row.tried,
         inbreeding,
+        chance_best: row.chance_best,
     }
 }
 
@@ -77,18 +84,19 @@ fn sheet(desk: &Desk, rows: &[Row], levels: Levels) -> Sheet {
         "{}, the best first: of their judged seedlings, those kept at the first sorting",
         many(rows.len(), "pairing")
     ));
+    let has_forecasts = rows.iter().any(|row| row.forecast.is_some());
     let mut table = Table::new()
         .text("pairing")
         .spare("seasons")
         .number("kept of judged")
         .number("")
         .number(range_title(levels.rate))
-        .number("steadied")
+        .number(if has_forecasts { "forecast" } else { "steadied" })
         .number(range_title(levels.shrunk));
     for row in rows {
         let pairing = &row.pairing;
         let [rate, range] = rate_cells(row.rate);
-        let [shrunk, shrunk_range] = rate_cells(Some(row.shrunk));
+        let [shrunk, shrunk_range] = rate_cells(Some(shown(row)));
         table.row([
             pair_text(desk, &pairing.seed, &pairing.pollen),
             span(&pairing.seasons),
@@ -100,11 +108,19 @@ fn sheet(desk: &Desk, rows: &[Row], levels: Levels) -> Sheet {
         ]);
     }
     sheet.table(table);
-    sheet.line(
+    sheet.line(if has_forecasts {
+        "forecast: of new seedlings in an average season, from the pair's own record, its parents \
+         with other partners, and their kin"
+    } else {
         "steadied: drawn towards what the other pairings of this book do, the more the fewer \
-         seedlings were judged",
-    );
+         seedlings were judged"
+    });
     sheet
+}
+
+/// The forecast or, where the book has too little for one, the steadied rate.
+fn shown(row: &Row) -> Interval {
+    row.forecast.unwrap_or(row.shrunk)
 }
 
 /// `2024`, or `2021–24` where there are several; gaps are not shown.

@@ -13,7 +13,7 @@ use super::{
     shell::Shell,
 };
 use crate::views::{
-    Desk,
+    Desk, Levels,
     parents::{self, Role, Row},
 };
 
@@ -34,6 +34,8 @@ struct ParentRow {
     parent: Option<String>,
     as_seed: RoleRow,
     as_pollen: RoleRow,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    merit: Option<RateRow>,
     perhaps: u32,
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     traits: BTreeMap<String, TraitRow>,
@@ -57,12 +59,14 @@ impl From<Role> for RoleRow {
 
 pub(super) fn run(_ask: &Ask, shell: &Shell) -> Result<(), Failure> {
     let desk = shell.desk()?;
-    let rows = parents::rows(&desk, shell.levels());
+    let mut rows = parents::rows(&desk, shell.levels());
+    parents::merit(&desk, &mut rows, shell.levels());
     let json = || -> Vec<ParentRow> {
         let row = |row: &Row| ParentRow {
             parent: party(&desk, &row.parent),
             as_seed: row.as_seed.into(),
             as_pollen: row.as_pollen.into(),
+            merit: row.merit.map(Into::into),
             perhaps: row.perhaps,
             traits: passed::of(&desk, row.parent.plant(), shell.levels()),
             aims: passed::aims(&desk, row.parent.plant()),
@@ -70,30 +74,33 @@ pub(super) fn run(_ask: &Ask, shell: &Shell) -> Result<(), Failure> {
         rows.iter().map(row).collect()
     };
     shell.show(json, || {
-        let mut sheet = sheet(&desk, &rows, shell.levels().rate);
+        let mut sheet = sheet(&desk, &rows, shell.levels());
         passed::add_to(&mut sheet, &desk, &rows, shell.levels());
         sheet
     })
 }
 
-fn sheet(desk: &Desk, rows: &[Row], level: f64) -> Sheet {
+fn sheet(desk: &Desk, rows: &[Row], levels: Levels) -> Sheet {
     let mut sheet = Sheet::titled(format!(
         "{} and what each gave: of their judged seedlings, those kept at the first sorting",
         many(rows.len(), "parent")
     ));
-    let range = range_title(level);
+    let range = range_title(levels.rate);
     let mut table = Table::new()
         .text("parent")
-        .number("as seed parent")
+        .number("seed parent")
         .number("")
         .number(&*range)
-        .number("as pollen parent")
+        .number("pollen parent")
         .number("")
         .number(&*range)
+        .number("passes on")
+        .number(range_title(levels.shrunk))
         .spare("perhaps in");
     for row in rows {
         let [seed_rate, seed_range] = rate_cells(row.as_seed.rate);
         let [pollen_rate, pollen_range] = rate_cells(row.as_pollen.rate);
+        let [merit, merit_range] = rate_cells(row.merit);
         table.row([
             party_text(desk, &row.parent),
             k_of_n(row.as_seed.counts.kept, row.as_seed.counts.judged),
@@ -102,9 +109,15 @@ fn sheet(desk: &Desk, rows: &[Row], level: f64) -> Sheet {
             k_of_n(row.as_pollen.counts.kept, row.as_pollen.counts.judged),
             pollen_rate,
             pollen_range,
+            merit,
+            merit_range,
             if row.perhaps == 0 { String::new() } else { row.perhaps.to_string() },
         ]);
     }
     sheet.table(table);
+    sheet.line(
+        "passes on: the share of its seedlings that would be kept with an average partner in an \
+         average season",
+    );
     sheet
 }

@@ -4,6 +4,7 @@
 
 mod expected;
 mod first_bloom;
+pub mod liability;
 mod rates;
 pub mod traits;
 

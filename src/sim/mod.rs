@@ -14,6 +14,7 @@ mod nature;
 mod quillet;
 mod raising;
 mod scribe;
+mod trial;
 mod ways;
 
 pub use dice::Dice;
@@ -24,4 +25,5 @@ pub use large::book_of;
 pub use nature::{Liking, Nature};
 pub use quillet::{SEED, Truth, quillet};
 pub use scribe::{Hand, Scribe};
+pub use trial::{Trial, Trialled};
 pub use ways::{Habits, Luck, Plan, Way, Ways, Who, Year};

@@ -14,6 +14,7 @@ pub mod glmm;
 pub mod log_rank;
 pub mod minimise;
 pub mod mixed;
+pub mod mixture;
 pub mod normal;
 pub mod numbers;
 mod proportion;

@@ -10,7 +10,11 @@ use chrono::{Datelike, NaiveDate};
 use crate::book::{Book, Counts, CrossId, PlantId, Season, When};
 use crate::kinship::{Inheritance, Kinship};
 use crate::lineage::Pedigree;
-use crate::merit::{Prior, traits::Trait};
+use crate::merit::{
+    Prior,
+    liability::{Forecasts, Options, Outcome},
+    traits::Trait,
+};
 
 use super::{Brief, Pairing, Party, brief, first_bloom, pairings, pairings::Directions, sibs};
 
@@ -20,7 +24,7 @@ use super::{Brief, Pairing, Party, brief, first_bloom, pairings, pairings::Direc
 pub struct Desk {
     book: Arc<Book>,
     pedigree: Pedigree,
-    kinship: OnceLock<Kinship>,
+    kinship: OnceLock<Arc<Kinship>>,
     today: NaiveDate,
     briefs: Vec<Brief>,
     counts: Vec<Counts>,
@@ -30,6 +34,8 @@ pub struct Desk {
     programme: OnceLock<BTreeMap<Box<str>, f64>>,
     pub(super) fitted_traits: OnceLock<Vec<Trait>>,
     first_bloom: OnceLock<first_bloom::Record>,
+    /// Of pairings with both directions together, and apart.
+    forecasts: [OnceLock<Option<Forecasts>>; 2],
 }
 
 impl Desk {
@@ -63,6 +69,7 @@ impl Desk {
             programme: OnceLock::new(),
             fitted_traits: OnceLock::new(),
             first_bloom: OnceLock::new(),
+            forecasts: Default::default(),
         }
     }
 
@@ -82,9 +89,10 @@ impl Desk {
     }
 
     /// Who is how near of kin; worked out when first asked for.
-    pub fn kinship(&self) -> &Kinship {
+    pub fn kinship(&self) -> &Arc<Kinship> {
         self.kinship.get_or_init(|| {
-            Kinship::of(&self.book, &self.pedigree, Inheritance::of_or_nearest(&self.book))
+            let rules = Inheritance::of_or_nearest(&self.book);
+            Arc::new(Kinship::of(&self.book, &self.pedigree, rules))
         })
     }
 
@@ -131,6 +139,21 @@ impl Desk {
     /// What the book tells of first blooms; worked out when first asked for.
     pub fn first_bloom(&self) -> &first_bloom::Record {
         self.first_bloom.get_or_init(|| first_bloom::Record::of(self))
+    }
+
+    /// What is forecast of every pair; none where the book has too little for it. Worked out when
+    /// first asked for, which may take a second: not to be asked for while drawing.
+    pub fn forecasts(&self, directions: Directions) -> Option<&Forecasts> {
+        let (kept, is_split) = match directions {
+            Directions::Together => (&self.forecasts[0], false),
+            Directions::Apart => (&self.forecasts[1], true),
+        };
+        let fit = || {
+            let kinship = Arc::clone(self.kinship());
+            let options = Options { is_split };
+            Forecasts::fit(&self.book, &self.pedigree, kinship, Outcome::Kept, options).ok()
+        };
+        kept.get_or_init(fit).as_ref()
     }
 
     /// Every pairing, both directions together, in the order first made.

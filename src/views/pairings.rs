@@ -3,7 +3,11 @@
 use std::collections::BTreeMap;
 
 use crate::book::{Book, Counts, CrossId, PlantId, PlantRecord, Season};
-use crate::merit::Prior;
+use crate::lineage::Link;
+use crate::merit::{
+    Prior,
+    liability::{Question, Sources},
+};
 
 use super::{Desk, Interval, Levels, Party};
 
@@ -43,6 +47,11 @@ pub struct Row {
     pub rate: Option<Interval>,
     /// The same, steadied by what the other pairings do.
     pub shrunk: Interval,
+    /// The chance that a new seedling is kept, from everything that the book knows; put in by
+    /// [`forecast`].
+    pub forecast: Option<Interval>,
+    /// The chance that no other of the rows has a better one.
+    pub chance_best: Option<f64>,
 }
 
 /// The crosses of a book, put together by parents. Where a parent is not known, the two
@@ -119,6 +128,43 @@ pub fn rows(desk: &Desk, directions: Directions, untried: bool, levels: Levels) 
     rows
 }
 
+/// Puts in what is forecast of each row, and its chance of being the best among them. Nothing is
+/// put in where the book has too little for forecasts; the steadied rates stand for them then.
+pub fn forecast(desk: &Desk, rows: &mut [Row], directions: Directions, levels: Levels) {
+    let Some(forecasts) = desk.forecasts(directions) else { return };
+    let questions: Vec<Question> = rows.iter().map(|row| question(desk, &row.pairing)).collect();
+    let chances = forecasts.answers(&questions, levels.shrunk);
+    let best = forecasts.chance_best(&questions);
+    for ((row, chance), best) in rows.iter_mut().zip(chances).zip(best) {
+        (row.forecast, row.chance_best) = (Some(chance), Some(best));
+    }
+}
+
+/// Where the forecast of a pairing comes from. None where there are no forecasts, or the parents
+/// are not sure. This takes a moment.
+pub fn sources(desk: &Desk, pairing: &Pairing, levels: Levels) -> Option<Sources> {
+    let (seed, pollen) = (pairing.seed.plant()?, pairing.pollen.plant()?);
+    Some(desk.forecasts(Directions::Together)?.sources(seed, pollen, levels.shrunk))
+}
+
+/// What is asked of the forecasts for a pairing.
+fn question(desk: &Desk, pairing: &Pairing) -> Question {
+    if let (Some(seed), Some(pollen)) = (pairing.seed.plant(), pairing.pollen.plant()) {
+        return Question::Pair(seed, pollen);
+    }
+    let links = pairing.crosses.first().map(|&cross| {
+        let parents = desk.pedigree().parents_of(desk.pedigree().family_of_cross(cross));
+        [parents.seed, parents.pollen]
+    });
+    match links {
+        Some([seed, pollen]) if !seed.is_empty() && !pollen.is_empty() => {
+            let side = |side: &[Link]| side.iter().map(|link| (link.plant, link.weight)).collect();
+            Question::Sides(side(seed), side(pollen))
+        }
+        _ => Question::Crosses(pairing.crosses.clone()),
+    }
+}
+
 /// The line of one of [`Desk::pairings`].
 pub fn row(desk: &Desk, pairing: &Pairing, levels: Levels) -> Row {
     Row::of(pairing.clone(), desk.prior().shrunk(&pairing.counts, levels.shrunk), levels)
@@ -132,7 +178,14 @@ pub(super) fn prior(book: &Book, pairings: &[Pairing]) -> Prior {
 impl Row {
     fn of(pairing: Pairing, shrunk: Interval, levels: Levels) -> Self {
         let Counts { judged, kept, .. } = pairing.counts;
-        Self { tried: judged > 0, rate: levels.rate(kept, judged), shrunk, pairing }
+        Self {
+            tried: judged > 0,
+            rate: levels.rate(kept, judged),
+            shrunk,
+            forecast: None,
+            chance_best: None,
+            pairing,
+        }
     }
 }
 

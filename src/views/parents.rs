@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::book::{Counts, PlantId};
 
-use super::{Desk, Interval, Levels, Party};
+use super::{Desk, Interval, Levels, Party, pairings::Directions};
 
 /// What came of a plant in one of its two roles.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -26,6 +26,9 @@ pub struct Row {
     pub as_seed: Role,
     /// Giving the pollen.
     pub as_pollen: Role,
+    /// The chance that a seedling of it with an average partner is kept in an average season; put
+    /// in by [`merit`].
+    pub merit: Option<Interval>,
     /// Crosses of which it may have been a parent, among others; they count nowhere above.
     pub perhaps: u32,
 }
@@ -67,8 +70,17 @@ fn entry<'a>(found: &'a mut BTreeMap<Party, Row>, parent: &Party) -> &'a mut Row
         parent: parent.clone(),
         as_seed: Role::default(),
         as_pollen: Role::default(),
+        merit: None,
         perhaps: 0,
     })
+}
+
+/// Puts in what each parent passes on, where the book has enough to tell.
+pub fn merit(desk: &Desk, rows: &mut [Row], levels: Levels) {
+    let Some(forecasts) = desk.forecasts(Directions::Together) else { return };
+    for row in rows {
+        row.merit = row.parent.plant().map(|plant| forecasts.parent(plant, levels.shrunk));
+    }
 }
 
 /// What one plant has given as a parent, if it ever was one.

@@ -205,11 +205,14 @@ fn sibs_stand_side_by_side_above_their_means() {
 fn parents_are_told_by_what_they_gave_in_each_role() {
     insta::assert_snapshot!(Home::new().in_garden(&["parents"]), @r"
     4 parents and what each gave: of their judged seedlings, those kept at the first sorting
-    parent         as seed parent         95 % range  as pollen parent         95 % range  perhaps in
-    Ferry Lantern          1 of 2   50 %        9–91            1 of 1  100 %      21–100           1
-    Heron’s Reach         4 of 20   20 %        8–42                 –                              1
-    Tide Pool              1 of 1  100 %      21–100            1 of 2   50 %        9–91
-    25-01                  0 of 1    0 %        0–79                 –
+    parent       seed parent         95 % range  pollen parent         95 % range  passes on  90 % range
+    Ferry Lant…       1 of 2   50 %        9–91         1 of 1  100 %      21–100       35 %       12–66
+    Heron’s Re…      4 of 20   20 %        8–42              –                          32 %       11–59
+    Tide Pool         1 of 1  100 %      21–100         1 of 2   50 %        9–91       36 %       12–67
+    25-01             0 of 1    0 %        0–79              –                          37 %       13–68
+    left out for want of room: perhaps in
+    passes on: the share of its seedlings that would be kept with an average partner in an average
+    season
 
     How far that can be told: of the differences between plants of one season and bed, the share that
     comes by descent
@@ -227,24 +230,24 @@ fn parents_are_told_by_what_they_gave_in_each_role() {
 fn pairings_are_one_line_for_both_directions_unless_split() {
     insta::assert_snapshot!(Home::new().in_garden(&["pairings"]), @r"
     4 pairings, the best first: of their judged seedlings, those kept at the first sorting
-    pairing                              seasons  kept of judged        95 % range  steadied  90 % range
-    Ferry Lantern × Tide Pool          2024–2025          2 of 3  67 %       21–94      46 %       25–68
-    Ferry Lantern selfed                    2026               –                        40 %       17–66
-    25-01 × Ferry Lantern or Heron’s…       2025          0 of 1   0 %        0–79      36 %       15–61
-    Heron’s Reach × ?                       2025         4 of 20  20 %        8–42      27 %       15–41
-    steadied: drawn towards what the other pairings of this book do, the more the fewer seedlings were
-    judged
+    pairing                              seasons  kept of judged        95 % range  forecast  90 % range
+    Ferry Lantern × Tide Pool          2024–2025          2 of 3  67 %       21–94      41 %       14–74
+    Ferry Lantern selfed                    2026               –                        36 %        1–90
+    25-01 × Ferry Lantern or Heron’s…       2025          0 of 1   0 %        0–79      34 %        8–68
+    Heron’s Reach × ?                       2025         4 of 20  20 %        8–42      26 %       10–46
+    forecast: of new seedlings in an average season, from the pair's own record, its parents with other
+    partners, and their kin
     ");
     insta::assert_snapshot!(Home::new().in_garden(&["pairings", "--split"]), @r"
     5 pairings, the best first: of their judged seedlings, those kept at the first sorting
-    pairing                             seasons  kept of judged         95 % range  steadied  90 % range
-    Tide Pool × Ferry Lantern              2025          1 of 1  100 %      21–100      45 %       22–70
-    Ferry Lantern × Tide Pool              2024          1 of 2   50 %        9–91      42 %       20–65
-    Ferry Lantern selfed                   2026               –                         40 %       17–66
-    25-01 × Ferry Lantern or Heron’s …     2025          0 of 1    0 %        0–79      36 %       15–61
-    Heron’s Reach × ?                      2025         4 of 20   20 %        8–42      27 %       15–41
-    steadied: drawn towards what the other pairings of this book do, the more the fewer seedlings were
-    judged
+    pairing                             seasons  kept of judged         95 % range  forecast  90 % range
+    Tide Pool × Ferry Lantern              2025          1 of 1  100 %      21–100      41 %       13–77
+    Ferry Lantern × Tide Pool              2024          1 of 2   50 %        9–91      38 %       12–72
+    Ferry Lantern selfed                   2026               –                         36 %        1–91
+    25-01 × Ferry Lantern or Heron’s …     2025          0 of 1    0 %        0–79      35 %        8–69
+    Heron’s Reach × ?                      2025         4 of 20   20 %        8–42      26 %       10–46
+    forecast: of new seedlings in an average season, from the pair's own record, its parents with other
+    partners, and their kin
     ");
 }
 
@@ -262,13 +265,13 @@ fn a_narrow_terminal_gets_cut_names_and_whole_numbers() {
     insta::assert_snapshot!(text, @r"
     4 pairings, the best first: of their judged seedlings, those kept at the
     first sorting
-    pairing           kept of judged        95 % range  steadied  90 % range
-    Ferry Lantern ×…          2 of 3  67 %       21–94      46 %       25–68
-    Ferry Lantern s…               –                        40 %       17–66
-    25-01 × Ferry L…          0 of 1   0 %        0–79      36 %       15–61
-    Heron’s Reach ×…         4 of 20  20 %        8–42      27 %       15–41
+    pairing           kept of judged        95 % range  forecast  90 % range
+    Ferry Lantern ×…          2 of 3  67 %       21–94      41 %       14–74
+    Ferry Lantern s…               –                        36 %        1–90
+    25-01 × Ferry L…          0 of 1   0 %        0–79      34 %        8–68
+    Heron’s Reach ×…         4 of 20  20 %        8–42      26 %       10–46
     left out for want of room: seasons
-    steadied: drawn towards what the other pairings of this book do, the
-    more the fewer seedlings were judged
+    forecast: of new seedlings in an average season, from the pair's own
+    record, its parents with other partners, and their kin
     ");
 }

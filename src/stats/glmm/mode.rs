@@ -214,6 +214,12 @@ impl Mode {
         self.ldl.solve(of)
     }
 
+    /// The unknowns as they may be: of standard normal deviates `z`, a draw from the posterior.
+    pub fn draw(&self, z: &[f64]) -> Vec<f64> {
+        let deviates = self.ldl.deviates(z);
+        self.at.iter().zip(deviates).map(|(at, deviate)| at + deviate).collect()
+    }
+
     /// The posterior variance of every unknown.
     pub fn variances(&self) -> Vec<f64> {
         let inverse = self.ldl.inverse();

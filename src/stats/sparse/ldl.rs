@@ -177,6 +177,21 @@ impl Ldl {
         solution
     }
 
+    /// L′⁻¹ D^−½ z: of standard normal deviates `z` it makes deviates whose covariance is the
+    /// inverse of the matrix.
+    pub fn deviates(&self, z: &[f64]) -> Vec<f64> {
+        let plan = &*self.plan;
+        let mut x: Vec<f64> = z.iter().zip(&self.pivots).map(|(z, d)| z / d.sqrt()).collect();
+        let mut deviates = vec![0.0; plan.n()];
+        for k in (0..plan.n()).rev() {
+            for at in plan.starts[k]..plan.starts[k + 1] {
+                x[k] -= self.lower[at] * x[self.rows[at]];
+            }
+            deviates[plan.order[k]] = x[k];
+        }
+        deviates
+    }
+
     /// The entries of the inverse at the places where the factor has any: among them every
     /// diagonal entry, and every place where the matrix itself has an entry.
     ///
