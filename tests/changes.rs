@@ -4,8 +4,8 @@ use chrono::NaiveDate;
 use proptest::{collection::vec, prelude::*};
 use trug::{
     book::{
-        Book, Change, Cross, Entry, Head, HeadDeed, Lot, LotDeed, Part, PlantDeed, PlantId, Pollen,
-        Season, Spot, Step, Variety, Verdict, When,
+        Book, Change, Cross, Entry, Head, HeadDeed, Lot, LotDeed, Parent, Part, PlantDeed, PlantId,
+        PlantRecord, Pollen, Season, Spot, Step, Variety, Verdict, When,
         enter::{self, Entered, Numbering, Refused},
     },
     shelf,
@@ -222,11 +222,11 @@ fn what_cannot_be_is_refused_with_the_reason() {
 #[test]
 fn what_is_odd_is_entered_and_said() {
     let book = demo();
-    let pollen = Pollen::From(trug::book::Parent::Known("ferry-lantern".into()));
+    let pollen = Pollen::From(Parent::Known("ferry-lantern".into()));
     let cross = Cross {
         code: "26X99".into(),
         season: Some(Season(2026)),
-        seed: trug::book::Parent::Known("ferry-lantern".into()),
+        seed: Parent::Known("ferry-lantern".into()),
         pollen,
         ..Cross::default()
     };
@@ -251,4 +251,50 @@ fn one_stroke_gives_many_plants_their_verdict() {
         let Some(Part::Seedling(plant)) = book.part(spot) else { panic!("it is there") };
         assert_eq!(plant.diary.last(), Some(&entry));
     }
+}
+
+#[test]
+fn a_plant_moved_to_its_own_family_says_where_it_came_from() {
+    let mut book = demo();
+    let plant = book.spot_of(book.by_key("26-012").unwrap());
+    let n = book.n_plants();
+    let why = (when("2026-11-02"), Some("labels swapped"));
+    let entered = enter::move_to(&book, &plant, ("25X02", None), why, today()).unwrap();
+    assert_eq!(&*entered.change.what, "Moved 26-012 from 25X01 to 25X02");
+    book.apply(&entered.change).unwrap();
+    let PlantRecord::Seedling(cross, moved) = book.plant(book.by_key("26-012").unwrap()) else {
+        panic!("it is a seedling")
+    };
+    assert_eq!((&*cross.code, book.n_plants()), ("25X02", n));
+    let why = Some("labels swapped".into());
+    let did = PlantDeed::MovedFrom { cross: "25X01".into(), why };
+    assert_eq!(moved.diary.last(), Some(&Entry { on: when("2026-11-02"), did }));
+    let back = enter::move_to(&book, &plant, ("25X01", None), (when("2026"), None), today());
+    assert_eq!(refusal(back), "This is not in the book any more.");
+}
+
+#[test]
+fn two_numbers_that_are_one_plant_are_joined_and_keep_their_offspring() {
+    let mut book = demo();
+    let spot = |book: &Book, key: &str| book.spot_of(book.by_key(key).unwrap());
+    let (stays, goes) = (spot(&book, "23-034"), spot(&book, "23-033"));
+    let both = (&stays, &goes);
+    let offspring = |book: &Book, key: &str| {
+        let is_parent = |parent: &Parent| parent.candidates().any(|(other, _)| other == key);
+        let crosses = book.crosses().iter();
+        crosses.filter(|c| is_parent(&c.seed) || is_parent(c.pollen_parent())).count()
+    };
+    let before = (offspring(&book, "23-033"), offspring(&book, "23-034"));
+    assert!(before.0 > 0 && before.1 > 0, "{before:?}");
+    let n = book.n_plants();
+    let entered = enter::join(&book, both, when("2026-11-02"), today()).unwrap();
+    book.apply(&entered.change).unwrap();
+    assert!(roll_is_right(&book));
+    assert_eq!((book.by_key("23-033"), book.n_plants()), (None, n - 1));
+    assert_eq!(offspring(&book, "23-033"), 0);
+    assert!(offspring(&book, "23-034") >= before.0.max(before.1));
+    let Some(Part::Seedling(joined)) = book.part(&stays) else { panic!("it is there") };
+    let blooms = joined.diary.iter().filter(|e| e.did == PlantDeed::FirstBloom).count();
+    assert_eq!(blooms, 1);
+    assert!(joined.diary.is_sorted_by_key(|entry| entry.on.first()));
 }

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::Season;
+use super::{Entry, GardenDeed, Season};
 
 /// A bed and how many plants it takes.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -90,6 +90,8 @@ pub struct About {
     pub patterns: Patterns,
     /// A remark.
     pub note: Option<Box<str>>,
+    /// What has happened in the garden that belongs to no plant.
+    pub diary: Vec<Entry<GardenDeed>>,
 }
 
 /// The most double reduction that is taken at a ploidy: the probability that two different alleles

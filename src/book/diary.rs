@@ -119,6 +119,8 @@ pub enum PlantDeed {
     },
     /// Brought into growth in spring.
     Woken,
+    /// Seen ailing: pests, rot, a suspect leaf.
+    Ailing(Box<str>),
     /// Sprayed, dusted or otherwise treated.
     Treated(Box<str>),
     /// Found to belong to another cross and moved here.
@@ -128,8 +130,30 @@ pub enum PlantDeed {
         /// How the mix-up came to light.
         why: Option<Box<str>>,
     },
+    /// Tubers given away, swapped or sold.
+    Given {
+        /// How many.
+        tubers: u16,
+        /// To whom.
+        to: Option<Box<str>>,
+    },
+    /// Got rid of after it was discarded or lost: where it went.
+    Disposed(Box<str>),
     /// Given a name.
     Named(Box<str>),
+    /// A remark.
+    Note(Box<str>),
+}
+
+/// What can happen in the garden that belongs to no plant.
+#[derive(Debug, Clone, PartialEq)]
+pub enum GardenDeed {
+    /// What the weather did.
+    Weather(Box<str>),
+    /// What was fed, spread or dug in.
+    Fed(Box<str>),
+    /// A job done.
+    Job(Box<str>),
     /// A remark.
     Note(Box<str>),
 }

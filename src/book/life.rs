@@ -132,7 +132,10 @@ impl<'a> Life<'a> {
             PlantDeed::Acquired { .. } => self.lost = None,
             PlantDeed::TagLost
             | PlantDeed::Woken
+            | PlantDeed::Ailing(_)
             | PlantDeed::Treated(_)
+            | PlantDeed::Given { .. }
+            | PlantDeed::Disposed(_)
             | PlantDeed::MovedFrom { .. }
             | PlantDeed::Note(_) => {}
         }

@@ -37,7 +37,7 @@ pub use crop::{
     Colour, Crop, Days, Group, SizeClass, SizeTable, Trait, Usual, UsualDays, UsualRates,
 };
 pub use cross::{By, Cross, Father, Head, Lot, Totals};
-pub use diary::{Entry, HeadDeed, LotDeed, PlantDeed, Verdict};
+pub use diary::{Entry, GardenDeed, HeadDeed, LotDeed, PlantDeed, Verdict};
 pub use fault::{Fault, Place, Problem, Severity};
 pub use find::{Found, find, find_cross, fold, near_words};
 pub use life::{Life, Outcome, Stage, State, Word, first_sorting};

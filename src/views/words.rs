@@ -4,8 +4,8 @@
 use std::borrow::Cow;
 
 use crate::book::{
-    Book, Grain, HeadDeed, HeadState, Look, LotDeed, PlantDeed, PlantId, PlantRecord, Seedling,
-    Stage, State, Verdict, When,
+    Book, GardenDeed, Grain, HeadDeed, HeadState, Look, LotDeed, PlantDeed, PlantId, PlantRecord,
+    Seedling, Stage, State, Verdict, When,
 };
 use crate::merit::HeldOver;
 
@@ -163,10 +163,13 @@ pub fn plant_deed(deed: &PlantDeed) -> String {
             format!("looked over, {} sound", many((*sound).into(), "tuber"))
         }
         PlantDeed::Woken => "brought into growth".to_owned(),
+        PlantDeed::Ailing(what) => format!("ailing: {what}"),
         PlantDeed::Treated(with) => format!("treated: {with}"),
         PlantDeed::MovedFrom { cross, why } => {
             joined([Some(format!("moved here from cross {cross}")), text(why.as_deref())])
         }
+        PlantDeed::Given { tubers, to } => given(&many((*tubers).into(), "tuber"), to.as_deref()),
+        PlantDeed::Disposed(how) => format!("got rid of: {how}"),
         PlantDeed::Named(name) => format!("named {name}"),
         PlantDeed::Note(note) => note.to_string(),
     }
@@ -194,12 +197,26 @@ pub fn lot_deed(deed: &LotDeed) -> String {
         LotDeed::Sown { seeds: None } => "sown".to_owned(),
         LotDeed::Up(n) => format!("{n} came up"),
         LotDeed::PrickedOut(n) => format!("{n} pricked out"),
-        LotDeed::Given { seeds, to } => {
-            let given = format!("{} given away", many(*seeds, "seed"));
-            to.as_ref().map_or(given.clone(), |to| format!("{given} to {to}"))
-        }
+        LotDeed::Given { seeds, to } => given(&many(*seeds, "seed"), to.as_deref()),
         LotDeed::Gone(why) => format!("gone: {why}"),
         LotDeed::Note(note) => note.to_string(),
+    }
+}
+
+/// What happened in the garden.
+pub fn garden_deed(deed: &GardenDeed) -> String {
+    match deed {
+        GardenDeed::Weather(text) => format!("weather: {text}"),
+        GardenDeed::Fed(with) => format!("fed: {with}"),
+        GardenDeed::Job(job) => format!("done: {job}"),
+        GardenDeed::Note(note) => note.to_string(),
+    }
+}
+
+fn given(what: &str, to: Option<&str>) -> String {
+    match to {
+        Some(to) => format!("{what} given away to {to}"),
+        None => format!("{what} given away"),
     }
 }
 

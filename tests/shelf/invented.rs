@@ -5,9 +5,9 @@ use std::sync::Arc;
 use chrono::NaiveDate;
 use proptest::{collection::vec, option::of, prelude::*};
 use trug::book::{
-    About, Aim, Bed, Book, By, Candidate, Crop, Cross, Entry, Father, Frost, Head, HeadDeed, Look,
-    Lot, LotDeed, Parent, Patterns, PlantDeed, Pollen, Position, Season, Seedling, Totals, Variety,
-    Verdict, Want, When,
+    About, Aim, Bed, Book, By, Candidate, Crop, Cross, Entry, Father, Frost, GardenDeed, Head,
+    HeadDeed, Look, Lot, LotDeed, Parent, Patterns, PlantDeed, Pollen, Position, Season, Seedling,
+    Totals, Variety, Verdict, Want, When,
 };
 
 /// Text as people write it, with what needs care in a file: quotes, backslashes, signs.
@@ -83,6 +83,15 @@ fn lot_deed() -> impl Strategy<Value = LotDeed> {
     ]
 }
 
+fn garden_deed() -> impl Strategy<Value = GardenDeed> {
+    prop_oneof![
+        line().prop_map(GardenDeed::Weather),
+        line().prop_map(GardenDeed::Fed),
+        line().prop_map(GardenDeed::Job),
+        note().prop_map(GardenDeed::Note),
+    ]
+}
+
 fn look() -> impl Strategy<Value = Look> {
     let who = (of(line()), of(number()), of(number()), of(line()));
     let what = (vec(line(), 0..3), vec((line(), number()), 0..3), vec(line(), 0..3));
@@ -120,7 +129,10 @@ fn plant_deed() -> impl Strategy<Value = PlantDeed> {
             .prop_map(|(tubers, store)| PlantDeed::Lifted { tubers, store }),
         any::<u16>().prop_map(|sound| PlantDeed::Checked { sound }),
         Just(PlantDeed::Woken),
+        line().prop_map(PlantDeed::Ailing),
         line().prop_map(PlantDeed::Treated),
+        (any::<u16>(), of(line())).prop_map(|(tubers, to)| PlantDeed::Given { tubers, to }),
+        line().prop_map(PlantDeed::Disposed),
         (line(), of(line())).prop_map(|(cross, why)| PlantDeed::MovedFrom { cross, why }),
         line().prop_map(PlantDeed::Named),
         note().prop_map(PlantDeed::Note),
@@ -208,8 +220,16 @@ fn about() -> impl Strategy<Value = About> {
     let aim = (line(), want, number()).prop_map(|(of, want, weight)| Aim { of, want, weight });
     let patterns = (line(), line()).prop_map(|(cross, seedling)| Patterns { cross, seedling });
     let who = (line(), of(line()), of(any::<u8>()), of(number()), of(line()), of(day()));
-    (who, vec(bed, 0..3), vec(frost, 0..3), vec(aim, 0..3), patterns, of(note())).prop_map(
-        |(who, beds, frosts, aims, patterns, note)| {
+    (
+        who,
+        vec(bed, 0..3),
+        vec(frost, 0..3),
+        vec(aim, 0..3),
+        patterns,
+        of(note()),
+        diary(garden_deed()),
+    )
+        .prop_map(|(who, beds, frosts, aims, patterns, note, diary)| {
             let (garden, raiser, ploidy, double_reduction, sizes, today) = who;
             About {
                 garden,
@@ -224,9 +244,9 @@ fn about() -> impl Strategy<Value = About> {
                 aims,
                 patterns,
                 note,
+                diary,
             }
-        },
-    )
+        })
 }
 
 /// A book with anything in it that can be written, except that no code stands for two records.

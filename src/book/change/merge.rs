@@ -51,7 +51,8 @@ impl Hand {
             (Part::About(b), Part::About(m), Part::About(t)) => Part::About(Box::new(fields!(
                 self, About, b, m, t:
                 garden, raiser, crop, ploidy, double_reduction, sizes, today, patterns, note;
-                beds by by_letters, frosts by by_letters, aims by by_letters;))),
+                beds by by_letters, frosts by by_letters, aims by by_letters,
+                diary by by_date;))),
             (Part::Variety(b), Part::Variety(m), Part::Variety(t)) => {
                 Part::Variety(Box::new(fields!(
                     self, Variety, b, m, t:

@@ -46,6 +46,15 @@ pub(super) fn check(book: &Book, today: NaiveDate, found: &mut Found) {
             );
         }
     }
+    for (n, entry) in about.diary.iter().enumerate() {
+        if entry.on.first() > today {
+            found.error(
+                Place::About.item("diary", n),
+                format!("{} has not come yet; today is {today}.", entry.on),
+                "Look whether the date is right.",
+            );
+        }
+    }
     for (n, frost) in about.frosts.iter().enumerate() {
         check_frost(n, frost, today, found);
     }

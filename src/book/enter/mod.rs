@@ -3,6 +3,7 @@
 //! What cannot be is refused, with the sentences that a check of the whole book would say; what
 //! is odd is entered all the same, and said.
 
+mod correct;
 mod diary;
 mod family;
 mod look_over;
@@ -11,6 +12,7 @@ use thiserror::Error;
 
 use super::{Change, Fault, Spot};
 
+pub use correct::{join, move_to};
 pub use diary::{Diarist, amend, note, strike};
 pub use family::{Numbering, head, lot, new_cross, new_variety, number};
 

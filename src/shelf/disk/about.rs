@@ -5,6 +5,7 @@ use serde::Deserialize;
 use super::{
     super::amiss::{Amiss, Step},
     Date, Disk,
+    diary::{self, Entry, GardenDeed},
 };
 use crate::book;
 
@@ -29,6 +30,8 @@ pub(in super::super) struct About {
     #[serde(default)]
     patterns: Patterns,
     note: Option<Box<str>>,
+    #[serde(default)]
+    diary: Vec<Entry<GardenDeed>>,
 }
 
 #[derive(Deserialize)]
@@ -95,6 +98,7 @@ impl Disk for About {
             aims: amiss.each("aims", self.aims, Aim::take).into_iter().flatten().collect(),
             patterns: amiss.at(Step::Field("patterns"), |amiss| self.patterns.take(amiss)),
             note: amiss.some_note("note", self.note),
+            diary: diary::take(self.diary, amiss),
         }
     }
 }

@@ -41,6 +41,15 @@ pub(super) enum LotDeed {
 }
 
 #[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) enum GardenDeed {
+    Weather(Box<str>),
+    Fed(Box<str>),
+    Job(Box<str>),
+    Note(Box<str>),
+}
+
+#[derive(Deserialize)]
 pub(super) enum Verdict {
     Keep,
     Hold,
@@ -90,11 +99,17 @@ pub(super) enum PlantDeed {
         sound: u16,
     },
     Woken,
+    Ailing(Box<str>),
     Treated(Box<str>),
     MovedFrom {
         cross: Box<str>,
         why: Option<Box<str>>,
     },
+    Given {
+        tubers: u16,
+        to: Option<Box<str>>,
+    },
+    Disposed(Box<str>),
     Named(Box<str>),
     Note(Box<str>),
 }
@@ -186,13 +201,31 @@ impl Deed for PlantDeed {
             }
             Self::Checked { sound } => book::PlantDeed::Checked { sound },
             Self::Woken => book::PlantDeed::Woken,
+            Self::Ailing(what) => book::PlantDeed::Ailing(amiss.line(Step::Item(0), what)),
             Self::Treated(how) => book::PlantDeed::Treated(amiss.line(Step::Item(0), how)),
             Self::MovedFrom { cross, why } => book::PlantDeed::MovedFrom {
                 cross: amiss.line(Step::Field("cross"), cross),
                 why: amiss.some_line("why", why),
             },
+            Self::Given { tubers, to } => {
+                book::PlantDeed::Given { tubers, to: amiss.some_line("to", to) }
+            }
+            Self::Disposed(how) => book::PlantDeed::Disposed(amiss.line(Step::Item(0), how)),
             Self::Named(name) => book::PlantDeed::Named(amiss.line(Step::Item(0), name)),
             Self::Note(text) => book::PlantDeed::Note(amiss.note(Step::Item(0), text)),
+        }
+    }
+}
+
+impl Deed for GardenDeed {
+    type Record = book::GardenDeed;
+
+    fn take(self, amiss: &mut Amiss) -> book::GardenDeed {
+        match self {
+            Self::Weather(text) => book::GardenDeed::Weather(amiss.line(Step::Item(0), text)),
+            Self::Fed(with) => book::GardenDeed::Fed(amiss.line(Step::Item(0), with)),
+            Self::Job(job) => book::GardenDeed::Job(amiss.line(Step::Item(0), job)),
+            Self::Note(text) => book::GardenDeed::Note(amiss.note(Step::Item(0), text)),
         }
     }
 }

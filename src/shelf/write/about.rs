@@ -1,6 +1,9 @@
 //! The first page of a book as text.
 
-use super::ron::{Fields, Ron, Sheet};
+use super::{
+    diary::entry,
+    ron::{Fields, Ron, Sheet},
+};
 use crate::book::{About, Aim, Bed, Frost, Patterns, Want};
 
 /// The content of `book.ron`.
@@ -18,7 +21,8 @@ pub(in super::super) fn about(about: &About) -> String {
         .lines("frosts", about.frosts.iter(), frost)
         .lines("aims", about.aims.iter(), aim)
         .with("patterns", |out| patterns(out, &about.patterns))
-        .some("note", about.note.as_ref());
+        .some("note", about.note.as_ref())
+        .lines("diary", about.diary.iter(), entry);
     sheet.close()
 }
 

@@ -1,7 +1,7 @@
 //! Diaries: each entry on a line of its own.
 
 use super::ron::{Fields, Ron, Word, call, lines, map};
-use crate::book::{Entry, HeadDeed, Look, LotDeed, PlantDeed};
+use crate::book::{Entry, GardenDeed, HeadDeed, Look, LotDeed, PlantDeed};
 
 /// Writes the `diary` field, unless nothing is in it.
 pub(super) fn diary<D: Ron>(fields: &mut Fields<'_>, depth: usize, diary: &[Entry<D>]) {
@@ -78,11 +78,27 @@ impl Ron for PlantDeed {
                 f.put("sound", sound);
             }),
             Self::Woken => out.push_str("Woken"),
+            Self::Ailing(what) => call(out, "Ailing", what),
             Self::Treated(how) => call(out, "Treated", how),
             Self::MovedFrom { cross, why } => bracket(out, "MovedFrom", |f| {
                 f.put("cross", cross).some("why", why.as_ref());
             }),
+            Self::Given { tubers, to } => bracket(out, "Given", |f| {
+                f.put("tubers", tubers).some("to", to.as_ref());
+            }),
+            Self::Disposed(how) => call(out, "Disposed", how),
             Self::Named(name) => call(out, "Named", name),
+            Self::Note(text) => call(out, "Note", text),
+        }
+    }
+}
+
+impl Ron for GardenDeed {
+    fn ron(&self, out: &mut String) {
+        match self {
+            Self::Weather(text) => call(out, "Weather", text),
+            Self::Fed(with) => call(out, "Fed", with),
+            Self::Job(job) => call(out, "Job", job),
             Self::Note(text) => call(out, "Note", text),
         }
     }
