@@ -45,7 +45,7 @@ impl ReadOnly {
 /// The right to write in a book, for as long as it lives.
 #[derive(Debug)]
 pub(super) struct Lock {
-    _file: File,
+    file: File,
 }
 
 impl Lock {
@@ -82,6 +82,15 @@ impl Lock {
             // What lies in here belongs to this machine: shared, it would only collide.
             fs::write(ignore, "*\n").ok();
         }
-        Ok(Self { _file: file })
+        Ok(Self { file })
+    }
+}
+
+impl Drop for Lock {
+    /// Lets go at once. Closing the file would not: a program that another thread starts just then
+    /// has it open too, until it runs.
+    fn drop(&mut self) {
+        // The system lets go when the program ends, if it will not now.
+        self.file.unlock().ok();
     }
 }
