@@ -65,7 +65,7 @@ fn a_new_book_asks_for_its_folder() {
 
 #[test]
 fn a_long_reason_is_told_in_full() {
-    let why = "There is no folder /home/somebody/with/a/garden/that/lies/far/down/the/lane/1 here.";
+    let why = "There is no folder plots/with/a/garden/that/lies/far/down/the/lane/1 here.";
     let opener = Opener::new(|_| Err(String::new()));
     let no_book = NoBook { why: why.to_owned(), desk: sample::empty_desk(), opener };
     let stage = Stage::begin(Start::NoBook(no_book), Settings::default(), (80, 24));

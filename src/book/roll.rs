@@ -242,6 +242,11 @@ impl Book {
         let found = self.by_code.find(hash(code), |&n| *self.crosses[n as usize].code == *code);
         found.map(|&n| CrossId(n))
     }
+
+    /// The record of the cross with a code.
+    pub fn cross_with(&self, code: &str) -> Option<&Cross> {
+        self.cross_by_code(code).map(|id| self.cross(id))
+    }
 }
 
 impl<'a> PlantRecord<'a> {

@@ -55,7 +55,7 @@ pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
     let directions = if ask.split { Directions::Apart } else { Directions::Together };
     let mut rows = pairings::rows(&desk, directions, ask.untried, levels);
     pairings::forecast(&desk, &mut rows, directions, levels);
-    rows.sort_by(|a, b| shown(b).p.total_cmp(&shown(a).p));
+    rows.sort_by(|a, b| chance(b).p.total_cmp(&chance(a).p));
     let json = || -> Vec<PairingRow> {
         let inbreeding = kin::inbreeding_of_pairings(&desk, rows.iter().map(|row| &row.pairing));
         rows.iter().zip(inbreeding).map(|(row, f)| json_row(&desk, row, f)).collect()
@@ -89,37 +89,47 @@ fn sheet(desk: &Desk, rows: &[Row], levels: Levels) -> Sheet {
         .text("pairing")
         .spare("seasons")
         .number("kept of judged")
-        .number("")
-        .number(range_title(levels.rate))
-        .number(if has_forecasts { "forecast" } else { "steadied" })
+        // One column: where it goes for want of room, no share is left without its range.
+        .spare(range_title(levels.rate))
+        .number("steadied")
         .number(range_title(levels.shrunk));
+    if has_forecasts {
+        table = table.number("forecast").number(range_title(levels.shrunk));
+    }
     for row in rows {
         let pairing = &row.pairing;
         let [rate, range] = rate_cells(row.rate);
-        let [shrunk, shrunk_range] = rate_cells(Some(shown(row)));
-        table.row([
+        let [shrunk, shrunk_range] = rate_cells(Some(row.shrunk));
+        let mut cells = vec![
             pair_text(desk, &pairing.seed, &pairing.pollen),
             span(&pairing.seasons),
             k_of_n(pairing.counts.kept, pairing.counts.judged),
-            rate,
-            range,
+            format!("{rate} {range:>6}"),
             shrunk,
             shrunk_range,
-        ]);
+        ];
+        if has_forecasts {
+            cells.extend(rate_cells(row.forecast));
+        }
+        table.cells(cells);
     }
     sheet.table(table);
-    sheet.line(if has_forecasts {
-        "forecast: of new seedlings in an average season, from the pair's own record, its parents \
-         with other partners, and their kin"
-    } else {
+    sheet.line(
         "steadied: drawn towards what the other pairings of this book do, the more the fewer \
-         seedlings were judged"
-    });
+         seedlings were judged",
+    );
+    if has_forecasts {
+        sheet.line(
+            "forecast: of new seedlings in an average season, from the pair's own record, its \
+             parents with other partners, and their kin",
+        );
+    }
     sheet
 }
 
-/// The forecast or, where the book has too little for one, the steadied rate.
-fn shown(row: &Row) -> Interval {
+/// What the rows are ordered by: the forecast or, where the book has too little for one, the
+/// steadied rate.
+fn chance(row: &Row) -> Interval {
     row.forecast.unwrap_or(row.shrunk)
 }
 

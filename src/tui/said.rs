@@ -46,6 +46,11 @@ pub(super) fn ends(rate: &Interval, glyphs: &Glyphs) -> String {
     format!("{:.0}{}{:.0}", rate.low * 100.0, glyphs.to, rate.high * 100.0)
 }
 
+/// Words with ranges in them, in the letters of the screen.
+pub(super) fn with_ends(text: &str, glyphs: &Glyphs) -> String {
+    text.replace('–', glyphs.to)
+}
+
 /// An estimate with its range, as a cell of a table: `33 %  20–48`.
 pub(super) fn share_cell(rate: &Interval, glyphs: &Glyphs) -> Cell<'static> {
     Cell::Pieces(vec![

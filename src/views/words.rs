@@ -85,31 +85,40 @@ pub fn inbreeding(f: f64, of_full_sibs: f64) -> String {
     )
 }
 
-/// How near of kin the parents were, as a share of a full brother and sister, 1 being just as
-/// near.
+/// How inbred a plant is, or the offspring of a pairing, against those of full sibs.
 pub fn closeness(of_full_sibs: f64) -> String {
-    format!("as close as a full brother and sister: {}", whole_percent(of_full_sibs))
+    format!("{} as inbred as offspring of a full brother and sister", whole_percent(of_full_sibs))
 }
 
 /// What a plant that has not bloomed has before it, with the range and what it rests on.
 pub fn outlook(outlook: &Outlook) -> String {
-    let range = |chance: &Interval| {
-        let (low, high) = (chance.low * 100.0, chance.high * 100.0);
-        format!("{} ({low:.0}–{high:.0})", whole_percent(chance.p))
-    };
     match outlook {
         Outlook::Opens { chance, watched } => {
-            format!("opens before frost: {}, by {}", range(chance), many(*watched, "plant"))
+            format!("opens before frost: {}, by {}", with_range(chance), many(*watched, "plant"))
         }
         Outlook::NotKnown => "whether it opens before frost is not known".to_owned(),
         Outlook::HeldOver { chance, record: HeldOver { n: 0, .. } } => {
-            format!("held over, {} are kept, as usual", range(chance))
+            format!("held over, {} are kept, as usual", with_range(chance))
         }
         Outlook::HeldOver { chance, record } => {
             let HeldOver { n, kept } = record;
-            format!("held over, {} are kept, here {kept} of {n}", range(chance))
+            format!("held over, {} are kept, here {kept} of {n}", with_range(chance))
         }
     }
+}
+
+/// The same where there is little room: the figure first, so that it is never cut from its range.
+pub fn outlook_in_short(outlook: &Outlook) -> String {
+    match outlook {
+        Outlook::Opens { chance, .. } => format!("{} to open by frost", with_range(chance)),
+        Outlook::NotKnown => "not known if it opens".to_owned(),
+        Outlook::HeldOver { chance, .. } => format!("{} kept if held over", with_range(chance)),
+    }
+}
+
+fn with_range(chance: &Interval) -> String {
+    let (low, high) = (chance.low * 100.0, chance.high * 100.0);
+    format!("{} ({low:.0}–{high:.0})", whole_percent(chance.p))
 }
 
 /// A share in whole percent.

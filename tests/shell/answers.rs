@@ -230,22 +230,28 @@ fn parents_are_told_by_what_they_gave_in_each_role() {
 fn pairings_are_one_line_for_both_directions_unless_split() {
     insta::assert_snapshot!(Home::new().in_garden(&["pairings"]), @r"
     4 pairings, the best first: of their judged seedlings, those kept at the first sorting
-    pairing                              seasons  kept of judged        95 % range  forecast  90 % range
-    Ferry Lantern × Tide Pool          2024–2025          2 of 3  67 %       21–94      41 %       14–74
-    Ferry Lantern selfed                    2026               –                        36 %        1–90
-    25-01 × Ferry Lantern or Heron’s…       2025          0 of 1   0 %        0–79      34 %        8–68
-    Heron’s Reach × ?                       2025         4 of 20  20 %        8–42      26 %       10–46
+    pairing                   seasons  kept of judged  steadied  90 % range  forecast  90 % range
+    Ferry Lantern × Tide …  2024–2025          2 of 3      46 %       25–68      41 %       14–74
+    Ferry Lantern selfed         2026               –      40 %       17–66      36 %        1–90
+    25-01 × Ferry Lantern…       2025          0 of 1      36 %       15–61      34 %        8–68
+    Heron’s Reach × ?            2025         4 of 20      27 %       15–41      26 %       10–46
+    left out for want of room: 95 % range
+    steadied: drawn towards what the other pairings of this book do, the more the fewer seedlings were
+    judged
     forecast: of new seedlings in an average season, from the pair's own record, its parents with other
     partners, and their kin
     ");
     insta::assert_snapshot!(Home::new().in_garden(&["pairings", "--split"]), @r"
     5 pairings, the best first: of their judged seedlings, those kept at the first sorting
-    pairing                             seasons  kept of judged         95 % range  forecast  90 % range
-    Tide Pool × Ferry Lantern              2025          1 of 1  100 %      21–100      41 %       13–77
-    Ferry Lantern × Tide Pool              2024          1 of 2   50 %        9–91      38 %       12–72
-    Ferry Lantern selfed                   2026               –                         36 %        1–91
-    25-01 × Ferry Lantern or Heron’s …     2025          0 of 1    0 %        0–79      35 %        8–69
-    Heron’s Reach × ?                      2025         4 of 20   20 %        8–42      26 %       10–46
+    pairing                 seasons  kept of judged  steadied  90 % range  forecast  90 % range
+    Tide Pool × Ferry Lan…     2025          1 of 1      45 %       22–70      41 %       13–77
+    Ferry Lantern × Tide …     2024          1 of 2      42 %       20–65      38 %       12–72
+    Ferry Lantern selfed       2026               –      40 %       17–66      36 %        1–91
+    25-01 × Ferry Lantern…     2025          0 of 1      36 %       15–61      35 %        8–69
+    Heron’s Reach × ?          2025         4 of 20      27 %       15–41      26 %       10–46
+    left out for want of room: 95 % range
+    steadied: drawn towards what the other pairings of this book do, the more the fewer seedlings were
+    judged
     forecast: of new seedlings in an average season, from the pair's own record, its parents with other
     partners, and their kin
     ");
@@ -265,12 +271,14 @@ fn a_narrow_terminal_gets_cut_names_and_whole_numbers() {
     insta::assert_snapshot!(text, @r"
     4 pairings, the best first: of their judged seedlings, those kept at the
     first sorting
-    pairing           kept of judged        95 % range  forecast  90 % range
-    Ferry Lantern ×…          2 of 3  67 %       21–94      41 %       14–74
-    Ferry Lantern s…               –                        36 %        1–90
-    25-01 × Ferry L…          0 of 1   0 %        0–79      34 %        8–68
-    Heron’s Reach ×…         4 of 20  20 %        8–42      26 %       10–46
-    left out for want of room: seasons
+    pairing       kept of judged  steadied  90 % range  forecast  90 % range
+    Ferry Lante…          2 of 3      46 %       25–68      41 %       14–74
+    Ferry Lante…               –      40 %       17–66      36 %        1–90
+    25-01 × Fer…          0 of 1      36 %       15–61      34 %        8–68
+    Heron’s Rea…         4 of 20      27 %       15–41      26 %       10–46
+    left out for want of room: seasons, 95 % range
+    steadied: drawn towards what the other pairings of this book do, the
+    more the fewer seedlings were judged
     forecast: of new seedlings in an average season, from the pair's own
     record, its parents with other partners, and their kin
     ");

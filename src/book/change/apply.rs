@@ -37,10 +37,6 @@ impl Book {
         }
     }
 
-    fn cross_with(&self, code: &str) -> Option<&Cross> {
-        self.cross_by_code(code).map(|id| self.cross(id))
-    }
-
     /// Does a change.
     ///
     /// # Errors

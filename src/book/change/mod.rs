@@ -9,6 +9,7 @@
 
 mod apply;
 mod between;
+mod excerpt;
 mod merge;
 mod part;
 mod rebase;

@@ -3,7 +3,7 @@
 use thiserror::Error;
 
 use super::{
-    super::{Book, Variety},
+    super::Book,
     Change, Part, Spot, Step,
     merge::{Merged, merge},
 };
@@ -70,7 +70,8 @@ impl Book {
     /// # Errors
     /// [`Conflict`] where they do touch.
     pub fn rebase(&self, change: &Change) -> Result<Change, Conflict> {
-        let mut here = self.part_book(change);
+        let (varieties, crosses) = self.touched(change);
+        let mut here = self.excerpt(varieties, crosses);
         let mut ways = Vec::with_capacity(change.steps.len());
         for step in &change.steps {
             match here.rebased(step) {
@@ -90,24 +91,6 @@ impl Book {
         Ok(Change { what: change.what.clone(), steps: ways.into_iter().flatten().collect() })
     }
 
-    /// A book of the records that a change touches.
-    fn part_book(&self, change: &Change) -> Self {
-        let crosses = change.crosses().into_iter().filter_map(|code| self.cross_by_code(code));
-        let ids = change.steps.iter().filter_map(|step| match &step.spot {
-            Spot::Variety(id) => Some(id),
-            _ => None,
-        });
-        let mut varieties: Vec<Variety> = ids.filter_map(|id| self.variety(id)).cloned().collect();
-        varieties.sort_by(|a, b| a.id.cmp(&b.id));
-        varieties.dedup_by(|a, b| a.id == b.id);
-        Self::new(
-            self.about().clone(),
-            self.share_crop(),
-            varieties,
-            crosses.map(|id| self.cross(id).clone()).collect(),
-        )
-    }
-
     /// A step as it has to be done here; nothing where it is done already.
     fn rebased(&self, step: &Step) -> Result<Option<Step>, Box<Clash>> {
         let spot = self.moved(step);
@@ -115,7 +98,7 @@ impl Book {
             // A head between others is no other head.
             (Spot::Head(..), None, _) => None,
             (Spot::Lot(code, n), None, Some(Part::Lot(new))) => {
-                let cross = self.cross_by_code(code).map(|id| self.cross(id));
+                let cross = self.cross_with(code);
                 let there = cross.and_then(|cross| cross.lots.get(*n));
                 there.filter(|lot| lot.code == new.code).map(|lot| Part::Lot(lot.clone()))
             }
@@ -146,8 +129,8 @@ impl Book {
     /// Where the part stands now that a step is about: heads and packets move when others come
     /// and go.
     fn moved(&self, step: &Step) -> Spot {
-        let cross = step.spot.cross().and_then(|code| self.cross_by_code(code));
-        let Some(cross) = cross.map(|id| self.cross(id)) else { return step.spot.clone() };
+        let cross = step.spot.cross().and_then(|code| self.cross_with(code));
+        let Some(cross) = cross else { return step.spot.clone() };
         match (&step.spot, &step.before) {
             (Spot::Head(code, n), Some(Part::Head(was))) => {
                 let same = cross.heads.iter().position(|head| head == was);

@@ -5,6 +5,7 @@ use chrono::NaiveDate;
 use super::{
     super::{Book, Change, Entry, Parent, Part, PlantDeed, Pollen, Seedling, Spot, Step, When},
     Entered, Refused,
+    family::of_cross,
     look_over::look_over,
 };
 
@@ -20,8 +21,8 @@ pub fn move_to(
     today: NaiveDate,
 ) -> Result<Entered, Refused> {
     let (from, before) = seedling(book, plant)?;
-    let to = book.cross_by_code(cross).ok_or_else(|| Refused::Gone(Spot::Cross(cross.into())))?;
-    if lot.is_some_and(|lot| book.cross(to).lot(lot).is_none()) {
+    let to = of_cross(book, cross)?;
+    if lot.is_some_and(|lot| to.lot(lot).is_none()) {
         return Err(Refused::Missing("This cross has no such packet."));
     }
     if *from == *cross {

@@ -134,9 +134,9 @@ pub fn number(book: &Book, run: &Numbering, today: NaiveDate) -> Result<Entered,
     look_over(book, Change::new(what, steps), today)
 }
 
-fn of_cross<'a>(book: &'a Book, code: &str) -> Result<&'a Cross, Refused> {
-    let id = book.cross_by_code(code).ok_or_else(|| Refused::Gone(Spot::Cross(code.into())))?;
-    Ok(book.cross(id))
+/// The cross of a code.
+pub(super) fn of_cross<'a>(book: &'a Book, code: &str) -> Result<&'a Cross, Refused> {
+    book.cross_with(code).ok_or_else(|| Refused::Gone(Spot::Cross(code.into())))
 }
 
 fn free_plant(book: &Book, key: &str) -> Result<(), Refused> {

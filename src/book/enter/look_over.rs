@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::{
-    super::{Book, Change, Cross, Place, PlantRecord, Severity, Spot, Variety, check::faults},
+    super::{Book, Change, Place, PlantRecord, Severity, check::faults},
     Entered, Refused,
 };
 
@@ -39,15 +39,7 @@ pub(super) fn look_over(book: &Book, change: Change, today: NaiveDate) -> Result
 /// A book of the records that a change touches and of their parents, so that looking it over
 /// costs the same however large the book is.
 fn around(book: &Book, change: &Change) -> Book {
-    let mut varieties: Vec<&Variety> = Vec::new();
-    let mut crosses: Vec<&Cross> = Vec::new();
-    for step in &change.steps {
-        if let Spot::Variety(id) = &step.spot {
-            varieties.extend(book.varieties().iter().find(|v| v.id == *id));
-        }
-    }
-    let touched = change.crosses().into_iter().filter_map(|code| book.cross_by_code(code));
-    crosses.extend(touched.map(|id| book.cross(id)));
+    let (mut varieties, mut crosses) = book.touched(change);
     let parents: Vec<&str> = crosses
         .iter()
         .flat_map(|cross| cross.seed.candidates().chain(cross.pollen_parent().candidates()))
@@ -59,16 +51,7 @@ fn around(book: &Book, change: &Change) -> Book {
             PlantRecord::Seedling(cross, _) => crosses.push(cross),
         }
     }
-    varieties.sort_by_key(|variety| &variety.id);
-    varieties.dedup_by_key(|variety| &variety.id);
-    crosses.sort_by_key(|cross| &cross.code);
-    crosses.dedup_by_key(|cross| &cross.code);
-    Book::new(
-        book.about().clone(),
-        book.share_crop(),
-        varieties.into_iter().cloned().collect(),
-        crosses.into_iter().cloned().collect(),
-    )
+    book.excerpt(varieties, crosses)
 }
 
 /// A place without its entry: an entry put in before it moves the others on.

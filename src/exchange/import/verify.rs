@@ -97,14 +97,14 @@ impl<'t, 'r, 's> Rows<'t, 'r, 's> {
                 return told.map(|told| told.at(column)).into_iter().collect();
             }
             Place::Seedling(code, n, _) => {
-                let cross = book.cross_by_code(code).map(|id| book.cross(id));
+                let cross = book.cross_with(code);
                 let told = cross.and_then(|cross| self.of_seedling(cross, *n));
                 return told.map(|told| told.at).into_iter().collect();
             }
             Place::Cross(code) | Place::Head(code, ..) | Place::Lot(code, ..) => code,
             _ => return Vec::new(),
         };
-        let Some(cross) = book.cross_by_code(code).map(|id| book.cross(id)) else {
+        let Some(cross) = book.cross_with(code) else {
             return Vec::new();
         };
         let plants = (0..cross.seedlings.len()).filter_map(|n| self.of_seedling(cross, n));

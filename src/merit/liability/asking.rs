@@ -5,6 +5,7 @@ use crate::kinship::{Column, Kinship};
 
 use super::{
     belief::{Asked, Leaf},
+    families::with_rest,
     layout::{Layout, Offspring, Term},
 };
 
@@ -152,17 +153,6 @@ impl<'f> Asking<'f> {
     fn value_of(&self, plant: PlantId) -> Option<(usize, PlantId)> {
         Some((self.layout.value(plant)?, plant))
     }
-}
-
-fn with_rest(side: &[(PlantId, f64)]) -> Vec<(Option<PlantId>, f64)> {
-    let known: f64 = side.iter().map(|(_, weight)| weight).sum();
-    let whole = known.max(1.0);
-    let mut all: Vec<(Option<PlantId>, f64)> =
-        side.iter().map(|&(plant, weight)| (Some(plant), weight / whole)).collect();
-    if known < 1.0 - 1e-9 {
-        all.push((None, 1.0 - known));
-    }
-    all
 }
 
 fn merge(list: &mut Vec<(usize, f64)>) {

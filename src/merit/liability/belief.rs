@@ -154,24 +154,39 @@ impl Belief {
         core
     }
 
-    /// What a draw of all unknowns makes of a sum, as a place on the scale of [`Liking`]; `z` are
-    /// standard normal deviates for what is not among the unknowns.
-    pub(super) fn drawn(&self, asked: &Asked, draw: &[f64], mut z: impl FnMut() -> f64) -> f64 {
-        let spreads = self.spreads();
-        let mut sum: f64 = self.core(asked).iter().map(|&(i, x)| x * draw[i]).sum();
-        sum += self.behind(asked).iter().map(|&(w, y)| y * draw[w]).sum::<f64>();
-        let own = spreads.parents * spreads.parents;
-        let mut open =
-            asked.fresh * own + asked.fresh_pairings * spreads.pairings * spreads.pairings;
+    /// A sum made ready for drawing what may be the truth again and again.
+    pub(super) fn ready(&self, asked: &Asked) -> Ready {
+        let Spreads { parents, pairings, .. } = *self.spreads();
+        let scale = self.scale(asked).recip();
+        let factors = self.core(asked).into_iter().chain(self.behind(asked));
+        let mut ready =
+            Ready { factors: factors.map(|(at, x)| (at, x * scale)).collect(), at: 0.0, open: 0.0 };
+        let mut open = asked.fresh * parents * parents + asked.fresh_pairings * pairings * pairings;
         for leaf in &asked.leaves {
             let (more, spread) = self.leaf(leaf);
-            sum += leaf.share * more;
+            ready.at += leaf.share * more * scale;
             open += leaf.share * leaf.share * spread;
         }
-        if open > 0.0 {
-            sum += open.sqrt() * z();
-        }
-        sum / self.scale(asked)
+        ready.open = open.sqrt() * scale;
+        ready
+    }
+}
+
+/// A sum at one point of the grid, on the scale of [`Liking`].
+#[derive(Debug, Clone)]
+pub(super) struct Ready {
+    factors: Vec<(usize, f64)>,
+    at: f64,
+    /// The spread of what is not among the unknowns.
+    open: f64,
+}
+
+impl Ready {
+    /// Its value at a draw of the unknowns; `z` is a standard normal deviate for the rest.
+    pub(super) fn drawn(&self, draw: &[f64], z: impl FnOnce() -> f64) -> f64 {
+        let known: f64 = self.factors.iter().map(|&(at, x)| x * draw[at]).sum();
+        let rest = if self.open > 0.0 { self.open * z() } else { 0.0 };
+        self.at + known + rest
     }
 }
 

@@ -5,25 +5,41 @@ use rand_chacha::{
     rand_core::{Rng, SeedableRng},
 };
 
-use crate::stats::normal;
-
-use super::{Forecasts, Question, belief::Asked};
+use super::{
+    Forecasts, Question,
+    belief::{Asked, Ready},
+};
 
 /// Draws: enough for a standard error of 1 % at most.
 const DRAWS: u32 = 2_500;
 const SEED: u64 = 1;
 
-/// Seeded standard normal deviates.
-struct Deviates(ChaCha8Rng);
+/// Seeded standard normal deviates, by the polar method (Marsaglia & Bray 1964, SIAM Rev. 6:260).
+struct Deviates {
+    words: ChaCha8Rng,
+    spare: Option<f64>,
+}
 
 impl Deviates {
-    fn unit(&mut self) -> f64 {
-        // 53 bits fill the mantissa exactly; the half keeps 0 out.
-        ((self.0.next_u64() >> 11) as f64 + 0.5) / (1_u64 << 53) as f64
+    /// A number between −1 and 1.
+    fn side(&mut self) -> f64 {
+        // 53 bits fill the mantissa exactly.
+        (self.words.next_u64() >> 11) as f64 / (1_u64 << 52) as f64 - 1.0
     }
 
     fn next(&mut self) -> f64 {
-        normal::quantile(self.unit())
+        if let Some(spare) = self.spare.take() {
+            return spare;
+        }
+        loop {
+            let (x, y) = (self.side(), self.side());
+            let s = x * x + y * y;
+            if s > 0.0 && s < 1.0 {
+                let scale = (-2.0 * s.ln() / s).sqrt();
+                self.spare = Some(y * scale);
+                return x * scale;
+            }
+        }
     }
 }
 
@@ -34,17 +50,18 @@ impl Forecasts {
         let mut asking = self.asking();
         let asked: Vec<Asked> = questions.iter().map(|of| asking.question(of)).collect();
         let mut wins = vec![0_u32; asked.len()];
-        let mut deviates = Deviates(ChaCha8Rng::seed_from_u64(SEED));
+        let mut deviates = Deviates { words: ChaCha8Rng::seed_from_u64(SEED), spare: None };
         // Every point of the grid gets its share of the draws, spread evenly.
         let (mut first, mut passed) = (0.5, 0.0);
         for belief in &self.beliefs {
+            let ready: Vec<Ready> = asked.iter().map(|asked| belief.ready(asked)).collect();
             passed += belief.point.weight * f64::from(DRAWS);
             while first < passed {
                 first += 1.0;
                 let n = belief.point.mode.at.len();
                 let z: Vec<f64> = (0..n).map(|_| deviates.next()).collect();
                 let draw = belief.point.mode.draw(&z);
-                let drawn = asked.iter().map(|a| belief.drawn(a, &draw, || deviates.next()));
+                let drawn = ready.iter().map(|ready| ready.drawn(&draw, || deviates.next()));
                 let best = drawn.enumerate().max_by(|a, b| a.1.total_cmp(&b.1));
                 if let Some((best, _)) = best {
                     wins[best] += 1;

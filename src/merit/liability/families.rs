@@ -101,6 +101,10 @@ fn season_of_totals(totals: &Totals, made: Option<Season>) -> Option<Season> {
 /// The ways in which the family of a cross may have come about.
 pub(super) fn ways(pedigree: &Pedigree, cross: CrossId) -> Vec<Way> {
     let parents = pedigree.parents_of(pedigree.family_of_cross(cross));
+    let side = |links: &[Link]| {
+        let known: Vec<_> = links.iter().map(|link| (link.plant, link.weight)).collect();
+        with_rest(&known)
+    };
     let (seed, pollen) = (side(parents.seed), side(parents.pollen));
     if is_same(parents) {
         // The same candidates on both sides of a selfing are one plant, not two.
@@ -116,14 +120,15 @@ fn is_same(parents: Parents<'_>) -> bool {
     parents.seed.len() > 1 && parents.seed == parents.pollen
 }
 
-/// The plants of one side with their probabilities, scaled so that they sum to 1.
-pub(super) fn side(links: &[Link]) -> Vec<(Option<PlantId>, f64)> {
-    let known: f64 = links.iter().map(|link| link.weight).sum();
+/// The plants of one side with their probabilities, scaled so that they sum to 1; what the known
+/// ones leave is a plant that nobody knows.
+pub(super) fn with_rest(side: &[(PlantId, f64)]) -> Vec<(Option<PlantId>, f64)> {
+    let known: f64 = side.iter().map(|(_, weight)| weight).sum();
     let whole = known.max(1.0);
-    let mut side: Vec<(Option<PlantId>, f64)> =
-        links.iter().map(|link| (Some(link.plant), link.weight / whole)).collect();
+    let mut all: Vec<(Option<PlantId>, f64)> =
+        side.iter().map(|&(plant, weight)| (Some(plant), weight / whole)).collect();
     if known < 1.0 - 1e-9 {
-        side.push((None, 1.0 - known));
+        all.push((None, 1.0 - known));
     }
-    side
+    all
 }

@@ -52,7 +52,7 @@ pub struct Forecasts {
 /// A share that is usual where neither the crop nor the book has one.
 const ANY: f64 = 0.5;
 /// Parents and their ancestors beyond which the fit would take minutes.
-const MOST_PARENTS: usize = 1_500;
+const MOST_PARENTS: usize = 600;
 
 impl Forecasts {
     /// Weighs everything that was counted of one outcome.

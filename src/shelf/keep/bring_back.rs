@@ -96,7 +96,7 @@ impl Keeper {
             return Ok(Step::between_varieties(now, Some(&old)).into_iter().collect());
         }
         let old = record::<disk::Cross>(text).record.ok_or_else(unreadable)?;
-        let now = book.cross_by_code(&old.code).map(|id| book.cross(id));
+        let now = book.cross_with(&old.code);
         Step::between_crosses(now, Some(&old))
             .ok_or_else(|| NotBroughtBack::Another { file: version.file.clone() })
     }

@@ -74,7 +74,7 @@ impl Subject {
         match self {
             Self::About => Some(write::about(book.about())),
             Self::Variety(id) => book.variety(id).map(write::variety),
-            Self::Cross(code) => cross(book, code).map(write::cross),
+            Self::Cross(code) => book.cross_with(code).map(write::cross),
         }
     }
 
@@ -148,7 +148,7 @@ impl Subject {
             Self::Cross(code) => {
                 let mut now: Cross = sound::<disk::Cross>(text)?;
                 now.seedlings.sort_by(Seedling::order);
-                let old = cross(book, code);
+                let old = book.cross_with(code);
                 if old == Some(&now) {
                     return Some(Ok(Vec::new()));
                 }
@@ -159,10 +159,6 @@ impl Subject {
             }
         }
     }
-}
-
-fn cross<'a>(book: &'a Book, code: &str) -> Option<&'a Cross> {
-    book.cross_by_code(code).map(|id| book.cross(id))
 }
 
 /// The record in a text, if nothing is wrong with it.

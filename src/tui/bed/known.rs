@@ -155,7 +155,9 @@ fn facts(id: PlantId, who: Who<'_>, around: &Around<'_>) -> Vec<Fact> {
         None => Fact::quiet("no word on it yet"),
     });
     let outlook = first_bloom::outlook(desk, id, Levels::default());
-    facts.extend(outlook.map(|outlook| Fact::plain(words::outlook(&outlook))));
+    let outlook =
+        outlook.map(|outlook| said::with_ends(&words::outlook(&outlook), around.glyphs()));
+    facts.extend(outlook.map(Fact::plain));
     let mut when = Vec::new();
     when.extend(known.first_bloom.map(|on| format!("opened {}", day(on))));
     when.extend(known.planted.map(|on| format!("planted {}", day(on))));

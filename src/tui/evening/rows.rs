@@ -1,6 +1,6 @@
 //! The lists of the evening: their columns, what stands in them, and how they are ordered.
 
-use crate::book::{By, PlantId, Season, Verdict};
+use crate::book::{By, PlantId, Verdict};
 use crate::tui::{
     page::Around,
     place::Place,
@@ -48,13 +48,13 @@ pub(super) fn waiting<'a>(around: &Around<'a>, waits: Waits, column: usize) -> C
     match column {
         0 => Cell::text(desk.label(row.plant)),
         1 => Cell::Bloom(row.colours, desk.book().crop()),
-        _ => Cell::text(why(&row, around.season)),
+        _ => Cell::text(why(&row, around)),
     }
 }
 
 /// Why a plant waits, in a few words.
-fn why(row: &Waiting<'_>, season: Season) -> String {
-    let day = |on| said::day(on, season);
+fn why(row: &Waiting<'_>, around: &Around<'_>) -> String {
+    let day = |on| said::day(on, around.season);
     match (row.why, row.word, row.disagree) {
         (Why::Disagree, _, Some((of, a, b))) => format!("two looks disagree: {of} {a} and {b}"),
         (Why::Held, Some(word), _) if word.is == Verdict::Hold => match word.why {
@@ -62,12 +62,11 @@ fn why(row: &Waiting<'_>, season: Season) -> String {
             None => format!("held {}", day(word.on)),
         },
         (Why::Unopened, ..) => {
-            let seen = match row.seen_unbloomed {
-                Some(on) => format!("no bloom on {}", day(on)),
-                None => "not seen in bloom".to_owned(),
-            };
-            let outlook = row.outlook.as_ref().map(words::outlook);
-            [seen].into_iter().chain(outlook).collect::<Vec<_>>().join("; ")
+            let outlook = row.outlook.as_ref().map(words::outlook_in_short);
+            let outlook = outlook.map(|text| said::with_ends(&text, around.glyphs()));
+            let seen = row.seen_unbloomed.map(|on| format!("no bloom {}", day(on)));
+            let told: Vec<String> = outlook.into_iter().chain(seen).collect();
+            if told.is_empty() { "not seen in bloom".to_owned() } else { told.join("; ") }
         }
         (Why::NotLifted, ..) => "kept, not lifted yet".to_owned(),
         (Why::Undecided | Why::Disagree | Why::Held, ..) => match row.first_bloom {
@@ -144,7 +143,7 @@ pub(super) fn letters(around: &Around<'_>, evening: &Evening, list: usize, row: 
         0 => evening.waiting.get(row).map(|waits| {
             let row = waiting_row(desk, *waits);
             let colours = row.colours.join(" ");
-            format!("{} {colours} {}", desk.label(row.plant), why(&row, around.season))
+            format!("{} {colours} {}", desk.label(row.plant), why(&row, around))
         }),
         1 => evening.keepers.get(row).map(|id| {
             let colours = plant::colours(desk, *id).join(" ");
@@ -170,7 +169,7 @@ pub(super) fn key(
         (super::WAITING, _) => match (evening.waiting[row], column) {
             (waits, 0) => Key::label(desk.label(waits.plant)),
             (waits, 1) => colour(waits.plant),
-            (waits, _) => Key::label(why(&waiting_row(desk, waits), around.season)),
+            (waits, _) => Key::label(why(&waiting_row(desk, waits), around)),
         },
         (super::KEEPERS, 0) => Key::label(desk.label(evening.keepers[row])),
         (super::KEEPERS, 1) => colour(evening.keepers[row]),

@@ -89,7 +89,8 @@ pub(super) fn of<'a>(record: &'a Record, around: &Around<'a>) -> Vec<Fact<'a>> {
     say("height", measured(sibs::HEIGHT_CM).map(|cm| format!("{cm:.0} cm")));
     say("scores", Some(plants::scores(around, record.plant)));
     say("opened", facts.first_bloom.map(words::day));
-    say("in bud", record.outlook.as_ref().map(words::outlook));
+    let outlook = record.outlook.as_ref().map(words::outlook);
+    say("in bud", outlook.map(|text| said::with_ends(&text, around.glyphs())));
     say("inbred", (record.inbreeding > 0.0).then(|| inbred(record, desk)));
     say("stands", facts.position.as_ref().map(ToString::to_string));
     say("gives", gives(record));

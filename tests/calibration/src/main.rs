@@ -25,13 +25,15 @@ fn main() -> Result<(), Box<dyn Error>> {
     }
     let crop = Arc::new(trug::shelf::crop_file::builtin("dahlia").ok_or("no such crop")?);
     println!("seed {SEED}, {gardens} gardens of each kind");
-    let mut all = Vec::new();
+    let mut within = [0.0; 2];
     for name in &kinds {
         let measured = many(&Kind::read(name), &crop, gardens);
         print(name, &measured);
-        all.extend(measured);
+        within[0] += figures(&measured, Pair::is_tried).within;
+        within[1] += figures(&measured, |p| !p.is_tried()).within;
     }
-    print("all kinds together", &all);
+    let [tried, untried] = within.map(|sum| 100.0 * sum / kinds.len() as f64);
+    println!("\nmean of these kinds: within {tried:.1} % tried, {untried:.1} % untried");
     Ok(())
 }
 
