@@ -87,7 +87,7 @@ pub fn inbreeding(f: f64, of_full_sibs: f64) -> String {
 
 /// How inbred a plant is, or the offspring of a pairing, against those of full sibs.
 pub fn closeness(of_full_sibs: f64) -> String {
-    format!("{} as inbred as offspring of a full brother and sister", whole_percent(of_full_sibs))
+    format!("{} as inbred as offspring of full sibs", whole_percent(of_full_sibs))
 }
 
 /// What a plant that has not bloomed has before it, with the range and what it rests on.
