@@ -35,7 +35,12 @@ fn main() -> ExitCode {
 }
 
 fn shown(screen: Screen) -> Shown {
-    Shown { desk: Arc::new(screen.desk), problems: screen.problems }
+    Shown {
+        desk: Arc::new(screen.desk),
+        problems: screen.problems,
+        keeper: Some(screen.keeper),
+        crops: screen.crops,
+    }
 }
 
 fn no_book(welcome: Welcome) -> NoBook {

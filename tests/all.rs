@@ -24,6 +24,7 @@ mod pairings_screen;
 mod problems;
 mod published;
 mod rates;
+mod recording;
 mod records;
 mod sample;
 mod screens;

@@ -18,7 +18,7 @@ fn problem(file: &str, line: usize, message: &str) -> Problem {
 }
 
 fn stage(problems: Vec<Problem>, size: (u16, u16)) -> Stage {
-    let shown = Shown { desk: sample::desk(), problems };
+    let shown = Shown::only(sample::desk(), problems);
     Stage::begin(Start::Book(shown), Settings::default(), size)
 }
 

@@ -15,8 +15,8 @@ fn stage(size: (u16, u16)) -> (Stage, Rc<RefCell<Vec<Choice>>>) {
         told.borrow_mut().push(choice.clone());
         match choice {
             Choice::New(folder) if folder == "taken" => Err("There is a book there.".to_owned()),
-            Choice::New(_) => Ok(Shown { desk: sample::empty_desk(), problems: Vec::new() }),
-            Choice::Demo => Ok(Shown { desk: sample::desk(), problems: Vec::new() }),
+            Choice::New(_) => Ok(Shown::only(sample::empty_desk(), Vec::new())),
+            Choice::Demo => Ok(Shown::only(sample::desk(), Vec::new())),
         }
     });
     let no_book = NoBook { why: WHY.to_owned(), desk: sample::empty_desk(), opener };

@@ -50,6 +50,7 @@ pub use welcome::Welcome;
 
 use crate::book::Problem;
 use crate::config::{Places, Settings};
+use crate::shelf::{Keeper, Tools};
 use crate::views::Desk;
 
 /// What lies around the program.
@@ -79,6 +80,10 @@ pub struct Screen {
     pub desk: Desk,
     /// What is wrong with the book.
     pub problems: Vec<Problem>,
+    /// Whoever writes in it.
+    pub keeper: Keeper,
+    /// The folder of the raiser's own crop files.
+    pub crops: Option<PathBuf>,
     /// The raiser's settings.
     pub settings: Settings,
 }
@@ -194,9 +199,11 @@ fn settings(shell: &Shell) -> Settings {
 
 /// Opens a book for the full screen.
 fn open_screen(shell: &Shell, dir: &Path, settings: Settings) -> Result<Screen, Failure> {
-    let opened = shell.open_at(dir)?;
+    let crops = shell.places.crops();
+    let (opened, keeper) = Keeper::open(dir, crops.as_deref(), Tools::of(keeping::whoever()))
+        .map_err(|err| Failure::Shut(err.to_string(), err.hint()))?;
     let today = shell.today(opened.book.about().today)?;
     let problems = open::problems(&opened, today);
     let desk = Desk::new(Arc::new(opened.book), today);
-    Ok(Screen { desk, problems, settings })
+    Ok(Screen { desk, problems, keeper, crops, settings })
 }

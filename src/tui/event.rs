@@ -17,6 +17,8 @@ pub enum Event {
     Press(u16, u16),
     /// The wheel was turned over this column and row, by so many notches; up is negative.
     Wheel(u16, u16, i16),
+    /// Some seconds have passed in which nothing happened.
+    Tick,
     /// The terminal has another size.
     Resized,
     /// Work in the background has come to an end.

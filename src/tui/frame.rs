@@ -99,13 +99,19 @@ pub(super) fn head(canvas: &mut Canvas<'_>, head: &Head<'_>, keys: &Keymap) {
     }
 }
 
-/// Draws the rule under the head, and on it the way that led here.
-pub(super) fn rule(canvas: &mut Canvas<'_>, trail: &[String]) {
+/// Draws the rule under the head, and on it what stands in the way of writing, if anything, and
+/// the way that led here.
+pub(super) fn rule(canvas: &mut Canvas<'_>, trail: &[String], notice: Option<&str>) {
     let wide = canvas.area().width.saturating_sub(2);
     let glyphs = canvas.theme().glyphs();
     let style = canvas.theme().style(Role::Quiet);
     canvas.fill(1, 0, wide, glyphs.rule, style);
-    if trail.len() > 1 {
+    if let Some(notice) = notice {
+        let room = usize::from(wide.saturating_sub(4));
+        let notice = text::cut(notice, room, glyphs.ellipsis);
+        let style = canvas.theme().style(Role::Warn);
+        canvas.put(3, 0, room + 2, &format!(" {notice} "), style);
+    } else if trail.len() > 1 {
         let way = way(trail, usize::from(wide.saturating_sub(8)), glyphs);
         canvas.say_right(wide - 1, 0, &format!(" {way} "), Role::Quiet);
     }

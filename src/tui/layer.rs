@@ -7,9 +7,11 @@ use super::{
     keys::Key,
     page::Around,
     place::{Kind, Place},
+    settle::{Settle, Unwritten},
     theme::Role,
     widget::{Canvas, field::Field, text},
 };
+use crate::book::Change;
 
 /// Something on top of a page.
 #[derive(Debug)]
@@ -22,10 +24,14 @@ pub(super) enum Cover {
     Filter(Field),
     /// The line in which the folder of a new book is typed.
     Ask(Field),
+    /// Two changes of the same, of which one has to be chosen.
+    Settle(Settle),
+    /// What could not be written, and the ways out.
+    Unwritten(Unwritten),
 }
 
 /// What follows from an action for the cover.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) enum Covered {
     /// It stays.
     Stays,
@@ -35,6 +41,12 @@ pub(super) enum Covered {
     Opens(Place),
     /// What was asked for has been typed.
     Answers(String),
+    /// Which of two changes stands has been said.
+    Settles(Change),
+    /// What waits is to be written.
+    TriesAgain,
+    /// What waits is to be let go.
+    LetsGo,
 }
 
 impl Cover {
@@ -54,12 +66,22 @@ impl Cover {
         Self::Ask(Field::holding(suggested))
     }
 
+    pub(super) fn settle(settle: Settle) -> Self {
+        Self::Settle(settle)
+    }
+
+    pub(super) fn unwritten(unwritten: Unwritten) -> Self {
+        Self::Unwritten(unwritten)
+    }
+
     pub(super) fn layer(&self) -> Layer {
         match self {
             Self::Find(_) => Layer::Find,
             Self::Help(_) => Layer::Help,
             Self::Filter(_) => Layer::Filter,
             Self::Ask(_) => Layer::Ask,
+            Self::Settle(_) => Layer::Settle,
+            Self::Unwritten(_) => Layer::Unwritten,
         }
     }
 
@@ -76,7 +98,7 @@ impl Cover {
     pub(super) fn overdue(&mut self) -> Option<Place> {
         match self {
             Self::Find(find) => find.overdue(),
-            Self::Help(_) | Self::Filter(_) | Self::Ask(_) => None,
+            _ => None,
         }
     }
 
@@ -84,7 +106,7 @@ impl Cover {
     pub(super) fn filter(&self) -> Option<String> {
         match self {
             Self::Filter(field) => Some(field.content()),
-            Self::Find(_) | Self::Help(_) | Self::Ask(_) => None,
+            _ => None,
         }
     }
 
@@ -92,6 +114,10 @@ impl Cover {
         match self {
             Self::Find(_) => "Find a plant, a cross or a pairing by any of its letters.".to_owned(),
             Self::Help(_) => format!("The keys that do something on this page ({}).", kind.title()),
+            Self::Settle(_) => {
+                "The same was changed elsewhere meanwhile. Which way stands?".to_owned()
+            }
+            Self::Unwritten(_) => "This could not be written; nothing of it is lost.".to_owned(),
             Self::Filter(_) | Self::Ask(_) => String::new(),
         }
     }
@@ -107,7 +133,7 @@ impl Cover {
         match self {
             Self::Find(find) => find.key(key),
             Self::Filter(field) | Self::Ask(field) => field.take(key),
-            Self::Help(_) => false,
+            Self::Help(_) | Self::Settle(_) | Self::Unwritten(_) => false,
         }
     }
 
@@ -116,7 +142,7 @@ impl Cover {
         match self {
             Self::Find(find) => find.paste(content),
             Self::Filter(field) | Self::Ask(field) => field.paste(content),
-            Self::Help(_) => return false,
+            Self::Help(_) | Self::Settle(_) | Self::Unwritten(_) => return false,
         }
         true
     }
@@ -128,6 +154,14 @@ impl Cover {
             }
             (Self::Filter(_), Action::Open) => Covered::Goes,
             (Self::Ask(field), Action::Open) => Covered::Answers(field.content()),
+            (Self::Settle(settle), Action::Open) => Covered::Settles(settle.settled()),
+            (Self::Settle(settle), _) => {
+                settle.act(action);
+                Covered::Stays
+            }
+            (Self::Unwritten(_), Action::Open) => Covered::TriesAgain,
+            (Self::Unwritten(_), Action::LetGo) => Covered::LetsGo,
+            (Self::Unwritten(_), _) => Covered::Stays,
             (Self::Find(find), _) => {
                 find.act(action, height);
                 Covered::Stays
@@ -152,7 +186,7 @@ impl Cover {
         match self {
             Self::Find(find) => find.scroll(notches, height),
             Self::Help(help) => help.scroll(notches, height),
-            Self::Filter(_) | Self::Ask(_) => {}
+            _ => {}
         }
     }
 
@@ -160,6 +194,8 @@ impl Cover {
         match self {
             Self::Find(find) => find.view(canvas, around),
             Self::Help(help) => help.view(canvas),
+            Self::Settle(settle) => settle.view(canvas),
+            Self::Unwritten(unwritten) => unwritten.view(canvas),
             Self::Filter(field) => type_in(canvas, field, "rows with: ", "enter keep   esc all"),
             Self::Ask(field) => {
                 type_in(canvas, field, "folder of the new book: ", "enter start   esc back");

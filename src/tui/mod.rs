@@ -5,10 +5,12 @@
 //! afresh. Each page has a folder with its state, update and view. Drawing is plain cells on a
 //! [`widget::Canvas`]; all looks come from [`theme`].
 //!
-//! May use every room but `cli`. Nothing here writes to the book.
+//! May use every room but `cli`. What a page wants written down it answers as a
+//! [`page::Step::Write`]; only the [`App`] writes, through the keeper that it was handed.
 
 pub mod action;
 mod app;
+mod basis;
 mod bed;
 mod cross;
 mod crosses;
@@ -36,6 +38,7 @@ mod problems;
 mod run;
 mod said;
 mod settings;
+mod settle;
 mod sheet;
 mod stage;
 pub mod theme;
@@ -45,6 +48,7 @@ pub mod widget;
 pub mod worker;
 
 pub use app::{App, Wish};
+pub use basis::Edition;
 pub use event::Event;
 pub use guard::{Guard, ScreenError};
 pub use opening::{Choice, NoBook, Opener, Shown, Start};

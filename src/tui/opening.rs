@@ -1,8 +1,9 @@
 //! What the full screen begins with: a book, or the page that stands where there is none.
 
-use std::{fmt, sync::Arc};
+use std::{fmt, path::PathBuf, sync::Arc};
 
 use crate::book::Problem;
+use crate::shelf::Keeper;
 use crate::views::Desk;
 
 /// A book to be shown.
@@ -12,6 +13,17 @@ pub struct Shown {
     pub desk: Arc<Desk>,
     /// What is wrong with it.
     pub problems: Vec<Problem>,
+    /// Whoever writes in it; none where it is only shown.
+    pub keeper: Option<Keeper>,
+    /// The folder of the raiser's own crop files, to open the book anew.
+    pub crops: Option<PathBuf>,
+}
+
+impl Shown {
+    /// A book that is only shown.
+    pub fn only(desk: Arc<Desk>, problems: Vec<Problem>) -> Self {
+        Self { desk, problems, keeper: None, crops: None }
+    }
 }
 
 /// What can be opened where there is no book.

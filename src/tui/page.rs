@@ -8,11 +8,11 @@ use std::{fmt, sync::Arc};
 use ratatui::layout::Rect;
 
 use super::{
-    action::Action, bed::Beds, cross::Cross, crosses::Crosses, evening::Review, glyphs::Glyphs,
-    line::Line, pairing::Pairing, pairings::Pairings, place::Place, plant::Plant,
+    action::Action, basis::Edition, bed::Beds, cross::Cross, crosses::Crosses, evening::Review,
+    glyphs::Glyphs, line::Line, pairing::Pairing, pairings::Pairings, place::Place, plant::Plant,
     problems::Problems, theme::Theme, welcome::Welcome, widget::Canvas, worker::Worker,
 };
-use crate::book::{Problem, Season};
+use crate::book::{Problem, Season, enter::Entered};
 use crate::views::Desk;
 
 /// What a page knows besides its own state.
@@ -26,6 +26,8 @@ pub struct Around<'a> {
     pub theme: &'a Theme,
     /// What is wrong with the book.
     pub problems: &'a [Problem],
+    /// Which state of the book this is.
+    pub edition: Edition,
     /// The season that is looked at.
     pub season: Season,
     /// The room there is for the page.
@@ -72,10 +74,14 @@ pub enum Input<'a> {
         /// Notches; up is negative.
         notches: i16,
     },
+    /// What the page wanted written down is on the disk.
+    Kept,
+    /// The page is about to be left.
+    Leave,
 }
 
 /// What follows from an input.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Step {
     /// The page has taken it.
     Taken,
@@ -89,6 +95,8 @@ pub enum Step {
     Go(Place),
     /// Say something at the foot of the screen.
     Say(String),
+    /// Write this down.
+    Write(Box<Entered>),
 }
 
 /// How a page stands, for the action table.

@@ -2,7 +2,7 @@
 
 use std::{
     io,
-    sync::mpsc::{self, Receiver},
+    sync::mpsc::{self, Receiver, RecvTimeoutError},
     time::Duration,
 };
 
@@ -28,6 +28,9 @@ use super::{
 /// How long a page may be held back for an answer that is nearly there, rather than be drawn
 /// twice.
 const PATIENCE: Duration = Duration::from_millis(25);
+
+/// After so long without a key it is looked whether others have let go of the book.
+const QUIET: Duration = Duration::from_secs(3);
 
 type Screen = Terminal<CrosstermBackend<io::Stdout>>;
 
@@ -57,7 +60,11 @@ fn turn(app: &mut App, events: &Receiver<Event>, guard: &mut Guard) -> io::Resul
     guard.set_title(&app.title())?;
     draw(&mut screen, app)?;
     loop {
-        let Ok(first) = events.recv() else { return Ok(()) };
+        let first = match events.recv_timeout(QUIET) {
+            Ok(event) => event,
+            Err(RecvTimeoutError::Timeout) => Event::Tick,
+            Err(RecvTimeoutError::Disconnected) => return Ok(()),
+        };
         let mut next = Some(first);
         // Everything that has happened meanwhile, before drawing once.
         while let Some(event) = next {

@@ -9,6 +9,7 @@ use std::fmt;
 use ratatui::layout::Rect;
 
 use super::{
+    basis::Basis,
     diary::{self, Row},
     links::{self, Link},
     page::{Around, Input, Page, Stand, Step},
@@ -22,7 +23,6 @@ use super::{
     },
     worker::Later,
 };
-use crate::book::Season;
 use crate::views::Desk;
 
 /// Puts a record together.
@@ -98,8 +98,7 @@ pub(super) trait Sheet: fmt::Debug {
 #[derive(Debug)]
 pub(super) struct SheetPage<S: Sheet> {
     sheet: S,
-    /// The season for which the record was asked, as soon as it was.
-    asked_in: Option<Season>,
+    basis: Basis,
     coming: Later<S::Record>,
     lists: Lists,
 }
@@ -107,7 +106,7 @@ pub(super) struct SheetPage<S: Sheet> {
 impl<S: Sheet> SheetPage<S> {
     pub(super) fn new(sheet: S) -> Self {
         let lists = Lists::new(S::COLUMNS.len());
-        Self { sheet, asked_in: None, coming: Later::Unasked, lists }
+        Self { sheet, basis: Basis::default(), coming: Later::Unasked, lists }
     }
 
     fn shapes(&self, around: &Around<'_>) -> Vec<Shape<'static>> {
@@ -182,17 +181,18 @@ impl<S: Sheet> Page for SheetPage<S> {
     }
 
     fn refresh(&mut self, around: &Around<'_>) {
-        let asked_in = self.asked_in.replace(around.season);
-        let is_new = asked_in.is_none() || S::OF_A_SEASON && asked_in != Some(around.season);
-        if let Some(work) = self.sheet.work(around).filter(|_| is_new) {
-            self.coming = around.worker.ask(around.desk, move |desk, _| work(desk));
+        if let Some(may_stand) = self.basis.moved(around, S::OF_A_SEASON)
+            && let Some(work) = self.sheet.work(around)
+        {
+            let asked = around.worker.ask(around.desk, move |desk, _| work(desk));
+            self.coming.renew(asked, may_stand);
         }
         self.coming.settle();
         self.fill(around);
     }
 
     fn waits(&self) -> bool {
-        matches!(self.coming, Later::Asked(_))
+        self.coming.is_asked()
     }
 
     fn update(&mut self, input: Input<'_>, around: &Around<'_>) -> Step {

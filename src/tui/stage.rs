@@ -30,7 +30,7 @@ pub struct Stage {
 impl Stage {
     /// Opens a book on a screen of this size.
     pub fn new(desk: Arc<Desk>, settings: Settings, (wide, high): (u16, u16)) -> Self {
-        Self::begin(Start::Book(Shown { desk, problems: Vec::new() }), settings, (wide, high))
+        Self::begin(Start::Book(Shown::only(desk, Vec::new())), settings, (wide, high))
     }
 
     /// Begins on a screen of this size.

@@ -74,6 +74,26 @@ impl Trail {
         }
     }
 
+    /// Takes in that plants, crosses and pairings have changed their places in the book. A page of
+    /// one of them is opened anew where that is now, and goes where it is gone.
+    pub(super) fn moved(&mut self, to: impl Fn(Place) -> Option<Place>) {
+        let renewed = |page: Box<dyn Page>| {
+            let place = page.place();
+            match to(place) {
+                Some(now) if is_of_the_book(place) => Some(open(now)),
+                now => now.map(|_| page),
+            }
+        };
+        let pages = std::mem::take(&mut self.behind);
+        self.behind = pages.into_iter().filter_map(renewed).collect();
+        let top = std::mem::replace(&mut self.top, open(Place::Evening));
+        if let Some(page) = renewed(top) {
+            self.top = page;
+        } else {
+            self.back();
+        }
+    }
+
     /// Goes back to the page before, if there is one.
     pub(super) fn back(&mut self) {
         if let Some(page) = self.behind.pop() {
@@ -86,4 +106,9 @@ impl Trail {
         let all = self.behind.iter().chain([&self.top]);
         all.map(|page| page.place().name(desk, glyphs)).collect()
     }
+}
+
+/// Whether a page is of something that has its place in the book.
+fn is_of_the_book(place: Place) -> bool {
+    matches!(place, Place::Plant(_) | Place::Cross(_) | Place::Pairing(_) | Place::Line(Some(_)))
 }

@@ -99,6 +99,8 @@ pub enum Later<T> {
     Unasked,
     /// Under way.
     Asked(Asked<T>),
+    /// Under way anew; until then the answer before it stands.
+    AskedAnew(Asked<T>, T),
     /// Here.
     Here(T),
     /// The work broke down.
@@ -106,9 +108,29 @@ pub enum Later<T> {
 }
 
 impl<T> Later<T> {
+    /// Asks anew. Where the answer that is here may still be shown, it stands until the new one
+    /// has come, so that nothing flickers.
+    pub fn renew(&mut self, asked: Self, may_stand: bool) {
+        let before = std::mem::replace(self, asked);
+        if !may_stand {
+            return;
+        }
+        if let Self::Here(old) | Self::AskedAnew(_, old) = before {
+            *self = match std::mem::replace(self, Self::Unasked) {
+                Self::Asked(asked) => Self::AskedAnew(asked, old),
+                other => other,
+            };
+        }
+    }
+
+    /// Whether an answer is under way.
+    pub fn is_asked(&self) -> bool {
+        matches!(self, Self::Asked(_) | Self::AskedAnew(..))
+    }
+
     /// Takes the answer in if it has come. Returns whether it came just now.
     pub fn settle(&mut self) -> bool {
-        let Self::Asked(asked) = self else { return false };
+        let (Self::Asked(asked) | Self::AskedAnew(asked, _)) = self else { return false };
         match asked.waiting.try_recv() {
             Ok(answer) => *self = Self::Here(answer),
             Err(TryRecvError::Empty) => return false,
@@ -122,16 +144,16 @@ impl<T> Later<T> {
         match self {
             Self::Here(_) => match std::mem::replace(self, Self::Unasked) {
                 Self::Here(answer) => Some(answer),
-                Self::Unasked | Self::Asked(_) | Self::Failed => None,
+                _ => None,
             },
-            Self::Unasked | Self::Asked(_) | Self::Failed => None,
+            _ => None,
         }
     }
 
-    /// The answer, if it is here.
+    /// The answer, if it is here; the one before, if it stands until then.
     pub fn here(&self) -> Option<&T> {
         match self {
-            Self::Here(answer) => Some(answer),
+            Self::Here(answer) | Self::AskedAnew(_, answer) => Some(answer),
             Self::Unasked | Self::Asked(_) | Self::Failed => None,
         }
     }
@@ -140,7 +162,7 @@ impl<T> Later<T> {
     pub fn instead(&self) -> &'static str {
         match self {
             Self::Failed => "This could not be worked out; `trug check` may tell why.",
-            Self::Unasked | Self::Asked(_) | Self::Here(_) => "working it out",
+            _ => "working it out",
         }
     }
 }

@@ -28,7 +28,7 @@ pub struct Brief {
 }
 
 impl Brief {
-    fn of(diary: &[Entry<PlantDeed>]) -> Self {
+    pub(super) fn of(diary: &[Entry<PlantDeed>]) -> Self {
         let life = Life::of(diary);
         let plantings = diary.iter().filter(|e| matches!(e.did, PlantDeed::Planted(_)));
         Self {

@@ -7,7 +7,7 @@ use std::{
 
 use chrono::{Datelike, NaiveDate};
 
-use crate::book::{Book, Counts, CrossId, PlantId, Season, When};
+use crate::book::{Book, Counts, Cross, CrossId, PlantId, Season, When};
 use crate::kinship::{Inheritance, Kinship};
 use crate::lineage::Pedigree;
 use crate::merit::{
@@ -22,20 +22,37 @@ use super::{Brief, Pairing, Party, brief, first_bloom, pairings, pairings::Direc
 /// [`Arc`].
 #[derive(Debug)]
 pub struct Desk {
-    book: Arc<Book>,
-    pedigree: Pedigree,
-    kinship: OnceLock<Arc<Kinship>>,
-    today: NaiveDate,
-    briefs: Vec<Brief>,
-    counts: Vec<Counts>,
-    parties: Vec<(Party, Party)>,
+    pub(super) book: Arc<Book>,
+    pub(super) pedigree: Arc<Pedigree>,
+    pub(super) kinship: OnceLock<Arc<Kinship>>,
+    pub(super) today: NaiveDate,
+    pub(super) briefs: Vec<Brief>,
+    pub(super) counts: Vec<Counts>,
+    pub(super) parties: Arc<Vec<(Party, Party)>>,
     pairings: Vec<Pairing>,
-    prior: Prior,
+    prior: OnceLock<Prior>,
     programme: OnceLock<BTreeMap<Box<str>, f64>>,
     pub(super) fitted_traits: OnceLock<Vec<Trait>>,
     first_bloom: OnceLock<first_bloom::Record>,
     /// Of pairings with both directions together, and apart.
     forecasts: [OnceLock<Option<Forecasts>>; 2],
+}
+
+/// What is worked out of a book record by record.
+pub(super) struct Laid {
+    pub(super) book: Arc<Book>,
+    pub(super) today: NaiveDate,
+    pub(super) briefs: Vec<Brief>,
+    pub(super) counts: Vec<Counts>,
+    pub(super) parties: Arc<Vec<(Party, Party)>>,
+    pub(super) pedigree: Arc<Pedigree>,
+}
+
+/// The two parents of every cross.
+pub(super) fn parties_of(book: &Book) -> Vec<(Party, Party)> {
+    let of =
+        |cross: &Arc<Cross>| (Party::of(book, &cross.seed), Party::of(book, cross.pollen_parent()));
+    book.crosses().iter().map(of).collect()
 }
 
 impl Desk {
@@ -48,14 +65,15 @@ impl Desk {
             .iter()
             .map(|cross| cross.counts_with(outcomes.by_ref().take(cross.seedlings.len())))
             .collect();
-        let parties: Vec<(Party, Party)> = book
-            .crosses()
-            .iter()
-            .map(|c| (Party::of(&book, &c.seed), Party::of(&book, c.pollen_parent())))
-            .collect();
-        let pedigree = Pedigree::of(&book);
+        let parties = Arc::new(parties_of(&book));
+        let pedigree = Arc::new(Pedigree::of(&book));
+        Self::laid(Laid { book, today, briefs, counts, parties, pedigree })
+    }
+
+    /// Lays out what is worked out of everything.
+    pub(super) fn laid(laid: Laid) -> Self {
+        let Laid { book, today, briefs, counts, parties, pedigree } = laid;
         let pairings = pairings::pooled(&book, &parties, &counts, Directions::Together);
-        let prior = pairings::prior(&book, &pairings);
         Self {
             book,
             pedigree,
@@ -65,7 +83,7 @@ impl Desk {
             counts,
             parties,
             pairings,
-            prior,
+            prior: OnceLock::new(),
             programme: OnceLock::new(),
             fitted_traits: OnceLock::new(),
             first_bloom: OnceLock::new(),
@@ -165,9 +183,10 @@ impl Desk {
         pairings::pooled(&self.book, &self.parties, &self.counts, directions)
     }
 
-    /// How the keep rates of those pairings lie, by which each is steadied.
+    /// How the keep rates of those pairings lie, by which each is steadied; worked out when first
+    /// asked for.
     pub fn prior(&self) -> &Prior {
-        &self.prior
+        self.prior.get_or_init(|| pairings::prior(&self.book, &self.pairings))
     }
 
     /// The seasons of which the book has anything to tell, oldest first.

@@ -21,8 +21,10 @@ mod levels;
 pub mod pairing;
 pub mod pairings;
 pub mod parents;
+pub mod part;
 mod party;
 pub mod plant;
+mod renewed;
 pub mod seed;
 pub mod sibs;
 pub mod sow;
@@ -35,5 +37,6 @@ pub use desk::Desk;
 pub use levels::Levels;
 pub use pairings::Pairing;
 pub use party::Party;
+pub use renewed::Renewed;
 
 pub use crate::merit::Interval;

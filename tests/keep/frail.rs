@@ -10,7 +10,7 @@ use trug::shelf::{Machine, System};
 
 /// What happens at the chosen step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Blow {
+pub(crate) enum Blow {
     /// The step fails, the next one succeeds.
     Fault,
     /// This step and all after it fail: the disk is full, or may not be written any more.
@@ -42,11 +42,11 @@ struct State {
 
 /// The machine. Nothing is really synced: it would only take time.
 #[derive(Debug, Default)]
-pub(super) struct Frail(Mutex<State>);
+pub(crate) struct Frail(Mutex<State>);
 
 impl Frail {
     /// Counts steps from here on, and deals the blow at the `n`th, counted from 0.
-    pub(super) fn arm(&self, blow: Option<(usize, Blow)>) {
+    pub(crate) fn arm(&self, blow: Option<(usize, Blow)>) {
         *self.0.lock().unwrap() = State { blow, ..State::default() };
     }
 

@@ -1,7 +1,7 @@
 //! Keeping what is recorded.
 
 mod faults;
-mod frail;
+pub(crate) mod frail;
 mod laws;
 mod merging;
 mod shell;
@@ -29,7 +29,7 @@ fn today() -> NaiveDate {
     NaiveDate::from_ymd_opt(2026, 11, 3).unwrap()
 }
 
-fn at(day: u32) -> NaiveDateTime {
+pub(crate) fn at(day: u32) -> NaiveDateTime {
     let first = NaiveDate::from_ymd_opt(2026, 11, 1).unwrap().and_hms_opt(9, 0, 0).unwrap();
     first + chrono::TimeDelta::days(day.into())
 }
@@ -39,17 +39,17 @@ fn when(text: &str) -> When {
 }
 
 /// A copy of the demo garden that may be written in.
-struct Garden(TempDir);
+pub(crate) struct Garden(TempDir);
 
 impl Garden {
-    fn new() -> Self {
+    pub(crate) fn new() -> Self {
         let folder = tempfile::tempdir().unwrap();
         copy(&crate::demo::folder(), folder.path());
         Self(folder)
     }
 
     /// The first page, two families of a few plants and nothing else, where much is to be tried.
-    fn small() -> Self {
+    pub(crate) fn small() -> Self {
         static TEXTS: OnceLock<BTreeMap<String, String>> = OnceLock::new();
         let texts = TEXTS.get_or_init(|| {
             let book = shelf::open(&crate::demo::folder(), None).unwrap().book;
@@ -76,35 +76,39 @@ impl Garden {
         Self(folder)
     }
 
-    fn root(&self) -> &Path {
+    pub(crate) fn root(&self) -> &Path {
         self.0.path()
     }
 
-    fn path(&self, file: &str) -> PathBuf {
+    pub(crate) fn path(&self, file: &str) -> PathBuf {
         self.root().join(file)
     }
 
-    fn read(&self, file: &str) -> String {
+    pub(crate) fn read(&self, file: &str) -> String {
         std::fs::read_to_string(self.path(file)).unwrap()
     }
 
-    fn edit(&self, file: &str, from: &str, to: &str) {
+    pub(crate) fn edit(&self, file: &str, from: &str, to: &str) {
         let text = self.read(file);
         assert!(text.contains(from), "{file} holds {from}");
         std::fs::write(self.path(file), text.replacen(from, to, 1)).unwrap();
     }
 
-    fn open(&self) -> (Opened, Keeper) {
+    pub(crate) fn open(&self) -> (Opened, Keeper) {
         self.open_with(Arc::new(Machine), at(0))
     }
 
-    fn open_with(&self, system: Arc<dyn System>, now: NaiveDateTime) -> (Opened, Keeper) {
+    pub(crate) fn open_with(
+        &self,
+        system: Arc<dyn System>,
+        now: NaiveDateTime,
+    ) -> (Opened, Keeper) {
         let tools = Tools { who: "Ida".into(), clock: Arc::new(move || now), system };
         Keeper::open(self.root(), None, tools).unwrap()
     }
 
     /// Every file of the book.
-    fn files(&self) -> BTreeMap<String, String> {
+    pub(crate) fn files(&self) -> BTreeMap<String, String> {
         let mut files = BTreeMap::new();
         walk(self.root(), self.root(), &mut files);
         files
@@ -149,14 +153,14 @@ fn spot(book: &Book, key: &str) -> Spot {
 }
 
 /// A remark in the diary of a plant.
-fn note(book: &Book, key: &str, text: &str) -> Change {
+pub(crate) fn note(book: &Book, key: &str, text: &str) -> Change {
     let entry = Entry { on: when("2026-11-02"), did: PlantDeed::Note(text.into()) };
     let what = format!("{key}: {text}");
     enter::note(book, &[spot(book, key)], &entry, &what, today()).unwrap().change
 }
 
 /// A verdict on a plant.
-fn verdict(book: &Book, key: &str, is: Verdict) -> Change {
+pub(crate) fn verdict(book: &Book, key: &str, is: Verdict) -> Change {
     let entry =
         Entry { on: when("2026-11-02"), did: PlantDeed::Verdict { is, why: None, who: None } };
     let what = format!("{key}: {}", is.word());
@@ -164,7 +168,7 @@ fn verdict(book: &Book, key: &str, is: Verdict) -> Change {
 }
 
 /// A plant is moved to another family: two files in one change.
-fn moved(book: &Book, key: &str, to: &str) -> Change {
+pub(crate) fn moved(book: &Book, key: &str, to: &str) -> Change {
     use trug::book::Step;
     let from = spot(book, key);
     let part = book.part(&from);

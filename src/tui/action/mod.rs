@@ -65,6 +65,14 @@ pub enum Action {
     NewBook,
     /// Tell how spreadsheets are brought in.
     Spreadsheets,
+    /// Take the last change back.
+    Undo,
+    /// Do again what was taken back last.
+    Redo,
+    /// Try again to write what could not be written.
+    TryAgain,
+    /// Let go of what could not be written.
+    LetGo,
     /// The keys of this screen.
     Help,
     /// Put away what lies on top.
@@ -93,6 +101,10 @@ pub enum Layer {
     Filter,
     /// The line in which the folder of a new book is typed.
     Ask,
+    /// Two changes of the same, of which one has to be chosen.
+    Settle,
+    /// What could not be written.
+    Unwritten,
 }
 
 /// What the cursor is on.
@@ -140,6 +152,10 @@ pub struct Snapshot {
     pub filtered: bool,
     /// Whether something is wrong with the book.
     pub amiss: bool,
+    /// Whether somebody writes in the book.
+    pub writes: bool,
+    /// Whether something stands in the way of writing.
+    pub stuck: bool,
 }
 
 impl Snapshot {
@@ -158,6 +174,8 @@ pub enum Group {
     Going,
     /// What a list shows and in which order.
     Lists,
+    /// Writing down, and taking back.
+    Writing,
     /// The six screens.
     Screens,
     /// The program itself.
@@ -166,8 +184,8 @@ pub enum Group {
 
 impl Group {
     /// All of them, as they stand on the help page.
-    pub const ALL: [Self; 5] =
-        [Self::Going, Self::Moving, Self::Lists, Self::Screens, Self::Program];
+    pub const ALL: [Self; 6] =
+        [Self::Going, Self::Writing, Self::Moving, Self::Lists, Self::Screens, Self::Program];
 
     /// The heading.
     pub fn heading(self) -> &'static str {
@@ -175,6 +193,7 @@ impl Group {
             Self::Moving => "moving about",
             Self::Going => "going further",
             Self::Lists => "lists",
+            Self::Writing => "writing down",
             Self::Screens => "screens",
             Self::Program => "the program",
         }
@@ -212,6 +231,10 @@ impl Row {
             (Action::NextList, Kind::Pairings, _) => "grid",
             (Action::Close, Kind::Crosses, Layer::Page) => "all crosses",
             (Action::Close, _, Layer::Page) => "show all",
+            (Action::Open, _, Layer::Settle) => "write it so",
+            (Action::Close, _, Layer::Settle) => "leave it as it is now",
+            (Action::Open, _, Layer::Unwritten) => "try again",
+            (Action::Close, _, Layer::Unwritten) => "let it wait",
             (Action::Open, Kind::Welcome, _) => "choose",
             (Action::Only, ..) => here.next_choice,
             (Action::Go(Kind::Problems), ..) if !here.amiss => "",

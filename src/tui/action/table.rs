@@ -41,6 +41,14 @@ fn on_cross(s: &Snapshot) -> bool {
             || matches!(s.kind, Kind::Plant | Kind::Cross | Kind::Pairing))
 }
 
+fn goes_sideways(s: &Snapshot) -> bool {
+    on_page(s) && s.sideways || s.layer == Layer::Settle
+}
+
+fn can_write(s: &Snapshot) -> bool {
+    on_page(s) && s.writes
+}
+
 fn can_filter(s: &Snapshot) -> bool {
     on_page(s) && (s.sorts || s.filters)
 }
@@ -73,7 +81,12 @@ pub const ROWS: &[Row] = &[
             &["enter"],
             Group::Going,
             "go into the thing under the cursor",
-            |s| s.types() || on_welcome(s) || on_page(s) && s.under != Under::Nothing,
+            |s| {
+                s.types()
+                    || matches!(s.layer, Layer::Settle | Layer::Unwritten)
+                    || on_welcome(s)
+                    || on_page(s) && s.under != Under::Nothing
+            },
         ),
         "look closer",
     ),
@@ -225,17 +238,44 @@ pub const ROWS: &[Row] = &[
         "problems",
     ),
     hinted(
+        row(
+            Action::TryAgain,
+            "try-again",
+            &["t"],
+            Group::Writing,
+            "try again to write, where something stands in the way",
+            |s| on_page(s) && s.stuck,
+        ),
+        "try again",
+    ),
+    hinted(
+        row(
+            Action::LetGo,
+            "let-go",
+            &["x"],
+            Group::Writing,
+            "let go of what could not be written",
+            |s| s.layer == Layer::Unwritten,
+        ),
+        "let go of it",
+    ),
+    row(Action::Undo, "undo", &["u"], Group::Writing, "take the last change back", can_write),
+    row(
+        Action::Redo,
+        "redo",
+        &["U", "ctrl-r"],
+        Group::Writing,
+        "do again what was taken back last",
+        can_write,
+    ),
+    hinted(
         row(Action::Help, "help", &["?"], Group::Program, "the keys of this page", on_any_page),
         "keys",
     ),
     row(Action::Up, "up", &["up", "k"], Group::Moving, "the line above", on_list),
     row(Action::Down, "down", &["down", "j"], Group::Moving, "the line below", on_list),
-    row(Action::Left, "left", &["left", "h"], Group::Moving, "to the left", |s| {
-        on_page(s) && s.sideways
-    }),
-    row(Action::Right, "right", &["right", "l"], Group::Moving, "to the right", |s| {
-        on_page(s) && s.sideways
-    }),
+    row(Action::Left, "left", &["left", "h"], Group::Moving, "to the left", goes_sideways),
+    row(Action::Right, "right", &["right", "l"], Group::Moving, "to the right", goes_sideways),
     row(
         Action::PageUp,
         "page-up",

@@ -7,7 +7,15 @@ use super::*;
 /// Every way in which the screen can stand, as far as the table asks.
 fn snapshots() -> Vec<Snapshot> {
     let mut all = Vec::new();
-    let layers = [Layer::Page, Layer::Find, Layer::Help, Layer::Filter, Layer::Ask];
+    let layers = [
+        Layer::Page,
+        Layer::Find,
+        Layer::Help,
+        Layer::Filter,
+        Layer::Ask,
+        Layer::Settle,
+        Layer::Unwritten,
+    ];
     let unders = [Under::Nothing, Under::Plant, Under::Cross, Under::Pairing];
     for kind in Kind::ALL {
         for layer in layers {
@@ -27,6 +35,8 @@ fn snapshots() -> Vec<Snapshot> {
                         sideways: on(4),
                         filtered: on(5),
                         amiss: on(0),
+                        writes: on(1),
+                        stuck: on(2),
                     });
                 }
             }

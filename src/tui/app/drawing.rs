@@ -44,11 +44,14 @@ impl App {
         frame::head(&mut canvas.within(parts.head), &head, &self.keys);
         if let Some(rule) = parts.rule {
             let trail = self.trail.names(self.desk(), self.scene.theme.glyphs());
-            frame::rule(&mut canvas.within(rule), &trail);
+            let notice = self.notice();
+            frame::rule(&mut canvas.within(rule), &trail, notice.as_deref());
         }
         let covered = self.covers.last().filter(|cover| cover.hides_page());
         let says =
             covered.map_or_else(|| page.says(&around), |cover| cover.says(page.place().kind()));
+        // On a low screen there is no rule for it.
+        let says = self.notice().filter(|_| parts.rule.is_none()).unwrap_or(says);
         frame::says(&mut canvas.within(parts.says), &says);
         let mut body = canvas.within(parts.body);
         match covered {

@@ -30,6 +30,7 @@ impl App {
 
     pub(super) fn go(&mut self, place: Place) {
         self.covers.clear();
+        self.leave();
         self.trail.go(place);
         self.refresh();
     }

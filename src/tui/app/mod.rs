@@ -2,14 +2,16 @@
 
 mod drawing;
 mod going;
+mod keeping;
 mod mouse;
 
-use std::sync::Arc;
+use std::{path::PathBuf, sync::Arc};
 
 use ratatui::layout::Rect;
 
 use super::{
     action::{Action, Keymap, Layer, Snapshot, Under},
+    basis::Edition,
     event::Event,
     frame::Parts,
     keys::Key,
@@ -26,6 +28,7 @@ use super::{
     worker::Worker,
 };
 use crate::book::{Problem, Season};
+use crate::shelf::Keeper;
 use crate::views::Desk;
 
 /// What the terminal is asked to do after an event.
@@ -48,6 +51,7 @@ pub enum Wish {
 struct Scene {
     desk: Arc<Desk>,
     problems: Vec<Problem>,
+    edition: Edition,
     worker: Worker,
     theme: Theme,
     season: Season,
@@ -66,6 +70,9 @@ pub struct App {
     hits: Vec<Hit>,
     /// Opens a book, where there is none yet.
     opener: Option<Opener>,
+    /// Whoever writes in the book.
+    keeper: Option<Keeper>,
+    crops: Option<PathBuf>,
 }
 
 impl Scene {
@@ -75,6 +82,7 @@ impl Scene {
             worker: &self.worker,
             theme: &self.theme,
             problems: &self.problems,
+            edition: self.edition,
             season: self.season,
             body: Parts::of(self.area).map_or(Rect::ZERO, |parts| parts.body),
         }
@@ -88,10 +96,10 @@ impl App {
         let (shown, why, opener) = match start {
             Start::Book(shown) => (shown, None, None),
             Start::NoBook(NoBook { why, desk, opener }) => {
-                (Shown { desk, problems: Vec::new() }, Some(why), Some(opener))
+                (Shown::only(desk, Vec::new()), Some(why), Some(opener))
             }
         };
-        let Shown { desk, problems } = shown;
+        let Shown { desk, problems, keeper, crops } = shown;
         let season = latest(&desk);
         let theme = Theme::new(settings);
         let first = match why {
@@ -99,7 +107,15 @@ impl App {
             None => open(Place::Evening),
         };
         let mut app = Self {
-            scene: Scene { desk, problems, worker, theme, season, area: Rect::ZERO },
+            scene: Scene {
+                desk,
+                problems,
+                edition: Edition::default(),
+                worker,
+                theme,
+                season,
+                area: Rect::ZERO,
+            },
             keys: Keymap::default(),
             mouse: settings.mouse,
             trail: Trail::new(first),
@@ -107,6 +123,8 @@ impl App {
             said: None,
             hits: Vec::new(),
             opener,
+            keeper,
+            crops,
         };
         app.greet();
         app.refresh();
@@ -115,6 +133,13 @@ impl App {
 
     /// Says what is to be said of a book when it is opened.
     fn greet(&mut self) {
+        if let Some(cut_short) = self.keeper.as_ref().and_then(Keeper::interrupted) {
+            let what = &cut_short.change.what;
+            self.said = Some(format!(
+                "\"{what}\" was cut short, and the same was changed since; it was not done."
+            ));
+            return;
+        }
         let key = self.keys.keys(Action::Go(Kind::Problems)).next();
         let (n, Some(key)) = (self.scene.problems.len(), key) else { return };
         self.said = match n {
@@ -131,7 +156,8 @@ impl App {
     fn begin(&mut self, choice: &Choice) {
         let Some(opener) = &mut self.opener else { return };
         match opener.open(choice) {
-            Ok(Shown { desk, problems }) => {
+            Ok(Shown { desk, problems, keeper, crops }) => {
+                (self.keeper, self.crops) = (keeper, crops);
                 self.scene.season = latest(&desk);
                 (self.scene.desk, self.scene.problems) = (desk, problems);
                 self.trail = Trail::new(open(Place::Evening));
@@ -197,6 +223,8 @@ impl App {
             sideways: stand.sideways,
             filtered: stand.filtered,
             amiss: !self.scene.problems.is_empty(),
+            writes: self.writes(),
+            stuck: self.is_stuck(),
         }
     }
 
@@ -220,8 +248,16 @@ impl App {
                 }
                 Wish::Draw
             }
+            Event::Tick => {
+                self.take_over();
+                Wish::Draw
+            }
             Event::Continued => Wish::Redraw,
-            Event::EndAsked | Event::InputClosed(_) => Wish::Quit,
+            Event::EndAsked | Event::InputClosed(_) => {
+                self.leave();
+                self.retry();
+                Wish::Quit
+            }
         }
     }
 
@@ -250,7 +286,7 @@ impl App {
 
     fn act(&mut self, action: Action) -> Wish {
         match action {
-            Action::Quit => return Wish::Quit,
+            Action::Quit => return self.quit(),
             Action::Suspend => return Wish::Suspend,
             Action::Redraw => return Wish::Redraw,
             Action::Mouse => {
@@ -271,9 +307,13 @@ impl App {
                 self.after_typing();
             }
             Action::Back => {
+                self.leave();
                 self.trail.back();
                 self.refresh();
             }
+            Action::Undo => self.undo(),
+            Action::Redo => self.redo(),
+            Action::TryAgain => self.try_again(),
             Action::Demo => self.begin(&Choice::Demo),
             Action::NewBook => self.cover(Cover::ask("my-garden")),
             Action::Open => match self.under() {
@@ -304,6 +344,9 @@ impl App {
             }
             (Step::Do(action), _) => return self.act(action),
             (Step::Say(content), _) => self.said = Some(content),
+            (Step::Write(entered), _) => {
+                self.write(*entered);
+            }
             (Step::Passed, Input::Do(Action::SeasonBefore)) => self.turn_season(false),
             (Step::Passed, Input::Do(Action::SeasonAfter)) => self.turn_season(true),
             (Step::Passed | Step::Taken, _) => {}
@@ -334,6 +377,10 @@ impl App {
 
     fn close(&mut self) {
         let cover = self.covers.pop();
+        if let Some(Cover::Settle(settle)) = &cover {
+            let what = settle.what();
+            self.said = Some(format!("Left as it is now; not written: {what}."));
+        }
         let around = self.scene.around();
         if cover.as_ref().is_none_or(|cover| cover.filter().is_some()) {
             self.trail.top_mut().update(Input::Filter(""), &around);
@@ -355,6 +402,21 @@ impl App {
             }
             Covered::Opens(place) => self.go(place),
             Covered::Answers(folder) => self.begin(&Choice::New(folder)),
+            Covered::Settles(change) => {
+                self.covers.pop();
+                let what = change.what.clone();
+                if self.keep(change) {
+                    self.said = Some(format!("Settled and written: {what}."));
+                }
+            }
+            Covered::TriesAgain => {
+                self.covers.pop();
+                self.retry();
+            }
+            Covered::LetsGo => {
+                self.covers.pop();
+                self.let_go();
+            }
         }
     }
 }

@@ -11,13 +11,14 @@ mod view;
 
 use super::{
     action::Action,
+    basis::Basis,
     page::{Around, Input, Page, Stand, Step},
     place::Place,
     said,
     widget::Canvas,
     worker::Later,
 };
-use crate::book::{PlantId, Season, fold};
+use crate::book::{PlantId, fold};
 use crate::views::plant;
 use ground::{Ground, Spot};
 use known::Known;
@@ -28,7 +29,7 @@ use stood::Stood;
 /// The screen.
 #[derive(Debug)]
 pub(super) struct Beds {
-    season: Option<Season>,
+    basis: Basis,
     coming: Later<Stood>,
     choice: Choice,
     /// Letters that a plant must have to stand out.
@@ -45,7 +46,7 @@ pub(super) struct Beds {
 impl Default for Beds {
     fn default() -> Self {
         Self {
-            season: None,
+            basis: Basis::default(),
             coming: Later::Unasked,
             choice: Choice::All,
             filter: String::new(),
@@ -150,7 +151,7 @@ impl Beds {
                     return Step::Open;
                 }
             }
-            Input::Head { .. } => return Step::Passed,
+            Input::Head { .. } | Input::Kept | Input::Leave => return Step::Passed,
             Input::Wheel { notches, .. } => self.scroll(notches, around),
         }
         Step::Taken
@@ -214,15 +215,16 @@ impl Page for Beds {
 
     fn refresh(&mut self, around: &Around<'_>) {
         let season = around.season;
-        if self.season.replace(season) != Some(season) {
-            self.coming = around.worker.ask(around.desk, move |desk, _| Stood::of(desk, season));
+        if let Some(may_stand) = self.basis.moved(around, true) {
+            let asked = around.worker.ask(around.desk, move |desk, _| Stood::of(desk, season));
+            self.coming.renew(asked, may_stand);
         }
         self.coming.settle();
         self.settle(around);
     }
 
     fn waits(&self) -> bool {
-        matches!(self.coming, Later::Asked(_))
+        self.coming.is_asked()
     }
 
     fn update(&mut self, input: Input<'_>, around: &Around<'_>) -> Step {

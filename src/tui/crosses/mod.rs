@@ -7,6 +7,7 @@ use ratatui::layout::Rect;
 
 use super::{
     action::Action,
+    basis::Basis,
     page::{Around, Input, Page, Stand, Step},
     place::Place,
     said,
@@ -51,7 +52,7 @@ pub(super) struct Crosses {
     ids: Vec<CrossId>,
     packets: Vec<PacketId>,
     lists: Lists,
-    is_filled: bool,
+    basis: Basis,
 }
 
 impl Default for Crosses {
@@ -65,7 +66,7 @@ impl Default for Crosses {
             ids: Vec::new(),
             packets: Vec::new(),
             lists,
-            is_filled: false,
+            basis: Basis::default(),
         }
     }
 }
@@ -205,10 +206,9 @@ impl Page for Crosses {
     }
 
     fn refresh(&mut self, around: &Around<'_>) {
-        if self.is_filled {
+        if self.basis.moved(around, false).is_none() {
             return self.lists.follow(&Self::shapes(around));
         }
-        self.is_filled = true;
         self.ids = crosses::list(around.desk, None);
         self.packets = seed::list(around.desk, false);
         self.arrange(around);

@@ -6,6 +6,7 @@ use unicode_segmentation::UnicodeSegmentation as _;
 
 use super::{
     action::Action,
+    basis::Basis,
     keys::Key,
     page::Around,
     place::{Kind, Place},
@@ -25,6 +26,7 @@ pub(super) struct Find {
     field: Field,
     /// The letters last asked for.
     asked: String,
+    basis: Basis,
     coming: Later<Vec<Place>>,
     found: Vec<Place>,
     listing: Listing,
@@ -37,6 +39,7 @@ impl Default for Find {
         Self {
             field: Field::default(),
             asked: String::new(),
+            basis: Basis::default(),
             coming: Later::Unasked,
             found: Vec::new(),
             listing: Listing::default(),
@@ -47,7 +50,7 @@ impl Default for Find {
 
 impl Find {
     pub(super) fn waits(&self) -> bool {
-        matches!(self.coming, Later::Asked(_))
+        self.coming.is_asked()
     }
 
     pub(super) fn key(&mut self, key: Key) -> bool {
@@ -63,7 +66,12 @@ impl Find {
     /// then what was found last stays in view.
     pub(super) fn refresh(&mut self, around: &Around<'_>) {
         let letters = self.field.content();
-        if letters != self.asked {
+        let moved = self.basis.moved(around, false);
+        if letters != self.asked || moved.is_some() {
+            if moved == Some(false) {
+                self.found.clear();
+                self.listing = Listing::default();
+            }
             self.asked.clone_from(&letters);
             let letters = letters.clone();
             let glyphs = around.theme.glyphs();

@@ -117,7 +117,9 @@ impl Page for Line {
                     }
                 }
             }
-            Input::Filter(_) | Input::Head { .. } => return Step::Passed,
+            Input::Filter(_) | Input::Head { .. } | Input::Kept | Input::Leave => {
+                return Step::Passed;
+            }
         }
         Step::Taken
     }

@@ -9,6 +9,7 @@ mod view;
 
 use super::{
     action::Action,
+    basis::Basis,
     page::{Around, Input, Page, Stand, Step},
     place::Place,
     said,
@@ -49,7 +50,7 @@ struct Record {
 /// The screen.
 #[derive(Debug)]
 pub(super) struct Pairings {
-    season: Option<Season>,
+    basis: Basis,
     coming: Later<Record>,
     choice: Choice,
     lists: Lists,
@@ -65,7 +66,7 @@ impl Default for Pairings {
         let mut lists = Lists::new(1);
         lists.all[RANKING].sorted = Some((CHANCE, true));
         Self {
-            season: None,
+            basis: Basis::default(),
             coming: Later::Unasked,
             choice: Choice::All,
             lists,
@@ -179,7 +180,9 @@ impl Pairings {
                 self.first.0 = top.min(most);
                 self.spot.0 = self.spot.0.clamp(self.first.0, self.first.0 + parts.down - 1);
             }
-            Input::Filter(_) | Input::Head { .. } => return Step::Passed,
+            Input::Filter(_) | Input::Head { .. } | Input::Kept | Input::Leave => {
+                return Step::Passed;
+            }
         }
         Step::Taken
     }
@@ -264,8 +267,9 @@ impl Page for Pairings {
 
     fn refresh(&mut self, around: &Around<'_>) {
         let season = around.season;
-        if self.season.replace(season) != Some(season) {
-            self.coming = around.worker.ask(around.desk, move |desk, _| Record::of(desk, season));
+        if let Some(may_stand) = self.basis.moved(around, true) {
+            let asked = around.worker.ask(around.desk, move |desk, _| Record::of(desk, season));
+            self.coming.renew(asked, may_stand);
             if self.coming.here().is_some() {
                 self.arrived(around);
             }
@@ -277,7 +281,7 @@ impl Page for Pairings {
     }
 
     fn waits(&self) -> bool {
-        matches!(self.coming, Later::Asked(_))
+        self.coming.is_asked()
     }
 
     fn update(&mut self, input: Input<'_>, around: &Around<'_>) -> Step {
@@ -301,7 +305,9 @@ impl Pairings {
         self.arrange(around);
         if let Some(record) = self.coming.here() {
             // The most used parents come into view first.
-            self.spot = record.grid.first();
+            if self.spot == (0, 0) {
+                self.spot = record.grid.first();
+            }
         }
     }
 }

@@ -3,6 +3,7 @@
 use ratatui::layout::Rect;
 
 use super::{
+    basis::Basis,
     page::{Around, Input, Page, Stand, Step},
     place::Place,
     said,
@@ -32,12 +33,12 @@ const IN_FULL: u16 = 8;
 #[derive(Debug)]
 pub(super) struct Problems {
     lists: Lists,
-    is_filled: bool,
+    basis: Basis,
 }
 
 impl Default for Problems {
     fn default() -> Self {
-        Self { lists: Lists::new(1), is_filled: false }
+        Self { lists: Lists::new(1), basis: Basis::default() }
     }
 }
 
@@ -145,10 +146,9 @@ impl Page for Problems {
     }
 
     fn refresh(&mut self, around: &Around<'_>) {
-        if self.is_filled {
+        if self.basis.moved(around, false).is_none() {
             return self.lists.follow(&Self::shapes(around));
         }
-        self.is_filled = true;
         self.arrange(around);
     }
 

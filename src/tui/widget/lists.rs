@@ -29,7 +29,7 @@ pub struct Lists {
 }
 
 /// What follows for the page.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Outcome {
     /// Nothing more to do.
     Step(Step),
@@ -99,6 +99,7 @@ impl Lists {
                     return Outcome::Step(Step::Open);
                 }
             }
+            Input::Kept | Input::Leave => return Outcome::Step(Step::Passed),
             Input::Head { list, column } => {
                 self.at = list.min(self.all.len());
                 return self.sorted_by(column, shapes);
