@@ -38,7 +38,7 @@ fn shown(screen: Screen) -> Shown {
     Shown {
         desk: Arc::new(screen.desk),
         problems: screen.problems,
-        keeper: Some(screen.keeper),
+        keeper: Some(Box::new(screen.keeper)),
         crops: screen.crops,
     }
 }

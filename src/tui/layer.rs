@@ -161,7 +161,6 @@ impl Cover {
             }
             (Self::Unwritten(_), Action::Open) => Covered::TriesAgain,
             (Self::Unwritten(_), Action::LetGo) => Covered::LetsGo,
-            (Self::Unwritten(_), _) => Covered::Stays,
             (Self::Find(find), _) => {
                 find.act(action, height);
                 Covered::Stays
@@ -170,7 +169,7 @@ impl Cover {
                 help.act(action, height);
                 Covered::Stays
             }
-            (Self::Filter(_) | Self::Ask(_), _) => Covered::Stays,
+            (Self::Filter(_) | Self::Ask(_) | Self::Unwritten(_), _) => Covered::Stays,
         }
     }
 

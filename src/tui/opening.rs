@@ -14,7 +14,7 @@ pub struct Shown {
     /// What is wrong with it.
     pub problems: Vec<Problem>,
     /// Whoever writes in it; none where it is only shown.
-    pub keeper: Option<Keeper>,
+    pub keeper: Option<Box<Keeper>>,
     /// The folder of the raiser's own crop files, to open the book anew.
     pub crops: Option<PathBuf>,
 }

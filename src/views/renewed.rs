@@ -5,7 +5,7 @@
 
 use std::sync::Arc;
 
-use crate::book::{Book, Cross};
+use crate::book::{Book, Cross, PlantId};
 use crate::lineage::Pedigree;
 
 use super::{
@@ -33,20 +33,17 @@ impl Desk {
         for cross in book.crosses() {
             let known = self.book.cross_by_code(&cross.code);
             let known = known.filter(|id| is_untouched(&self.book.crosses()[id.index()], cross));
-            match known {
-                Some(id) => {
-                    let family = self.book.family(id);
-                    let first = self.book.family(id).next().map_or(0, |plant| plant.index());
-                    briefs.extend_from_slice(&self.briefs[first..first + family.len()]);
-                    counts.push(self.counts[id.index()]);
-                }
-                None => {
-                    let family = cross.seedlings.iter().map(|plant| Brief::of(&plant.diary));
-                    let first = briefs.len();
-                    briefs.extend(family);
-                    let outcomes = briefs[first..].iter().map(Brief::outcome);
-                    counts.push(cross.counts_with(outcomes));
-                }
+            if let Some(id) = known {
+                let mut family = self.book.family(id);
+                let n = family.len();
+                let first = family.next().map_or(0, PlantId::index);
+                briefs.extend_from_slice(&self.briefs[first..first + n]);
+                counts.push(self.counts[id.index()]);
+            } else {
+                let first = briefs.len();
+                briefs.extend(cross.seedlings.iter().map(|plant| Brief::of(&plant.diary)));
+                let outcomes = briefs[first..].iter().map(Brief::outcome);
+                counts.push(cross.counts_with(outcomes));
             }
         }
         let (parties, pedigree) = if is_in_place {

@@ -27,7 +27,7 @@ pub(crate) fn stage_with(garden: &Garden, system: Arc<dyn System>, size: (u16, u
 fn shown(opened: Opened, keeper: Keeper, size: (u16, u16)) -> Stage {
     let today = opened.book.about().today.unwrap_or(crate::keep::at(2).date());
     let desk = Arc::new(Desk::new(Arc::new(opened.book), today));
-    let shown = Shown { keeper: Some(keeper), ..Shown::only(desk, Vec::new()) };
+    let shown = Shown { keeper: Some(Box::new(keeper)), ..Shown::only(desk, Vec::new()) };
     Stage::begin(Start::Book(shown), Settings::default(), size)
 }
 

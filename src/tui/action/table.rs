@@ -243,7 +243,7 @@ pub const ROWS: &[Row] = &[
             "try-again",
             &["t"],
             Group::Writing,
-            "try again to write, where something stands in the way",
+            "try again what could not be written",
             |s| on_page(s) && s.stuck,
         ),
         "try again",

@@ -181,7 +181,7 @@ impl App {
     /// Whether the book is open for reading only, even now that it was tried again; and says so.
     fn only_reads(&mut self) -> bool {
         self.take_over();
-        let why = self.keeper.as_ref().and_then(Keeper::read_only);
+        let why = self.keeper.as_deref().and_then(Keeper::read_only);
         let Some(why) = why else { return false };
         // Why it is so stands at the head of the page.
         self.said = Some(format!("Nothing can be written here yet. {}", why.hint()));
@@ -244,7 +244,7 @@ impl App {
         &mut self,
         act: impl FnOnce(&mut Keeper, &mut Book) -> T,
     ) -> Option<(Book, T)> {
-        let keeper = self.keeper.as_mut()?;
+        let keeper = self.keeper.as_deref_mut()?;
         let mut book = self.scene.desk.book().clone();
         let outcome = act(keeper, &mut book);
         Some((book, outcome))
@@ -268,12 +268,9 @@ impl App {
         match why {
             WhyNot::Conflict(conflict) => self.cover(Cover::settle(Settle::new(*conflict))),
             why if is_waiting => {
-                let waiting: Vec<String> = self
-                    .keeper
-                    .iter()
-                    .flat_map(Keeper::unsaved)
-                    .map(|c| c.what.to_string())
-                    .collect();
+                let waiting = self.keeper.as_deref().map(Keeper::unsaved);
+                let waiting: Vec<String> =
+                    waiting.into_iter().flatten().map(|c| c.what.to_string()).collect();
                 self.covers.retain(|cover| !matches!(cover, Cover::Unwritten(_)));
                 let why = if why.is_full_disk() {
                     "The disk is full.".to_owned()

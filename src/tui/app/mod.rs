@@ -71,7 +71,7 @@ pub struct App {
     /// Opens a book, where there is none yet.
     opener: Option<Opener>,
     /// Whoever writes in the book.
-    keeper: Option<Keeper>,
+    keeper: Option<Box<Keeper>>,
     crops: Option<PathBuf>,
 }
 
@@ -133,7 +133,7 @@ impl App {
 
     /// Says what is to be said of a book when it is opened.
     fn greet(&mut self) {
-        if let Some(cut_short) = self.keeper.as_ref().and_then(Keeper::interrupted) {
+        if let Some(cut_short) = self.keeper.as_deref().and_then(Keeper::interrupted) {
             let what = &cut_short.change.what;
             self.said = Some(format!(
                 "\"{what}\" was cut short, and the same was changed since; it was not done."
