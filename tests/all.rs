@@ -13,6 +13,7 @@ mod changes;
 mod crops;
 mod demo;
 mod forecasts;
+mod forms;
 mod given;
 mod import;
 mod journeys;

@@ -303,6 +303,8 @@ fn crop() -> Crop {
             head_dries: span(20, 40),
             sown_to_bloom: span(120, 180),
             seed_keeps_years: span(2, 4),
+            ..UsualDays::default()
         },
+        cautions: Vec::new(),
     }
 }

@@ -64,6 +64,17 @@ pub struct Trait {
     pub high: f64,
 }
 
+/// A caution that belongs to a deed.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Caution {
+    /// The words of the deeds it belongs to, such as `treated`.
+    pub at: Vec<Box<str>>,
+    /// The caution, in a sentence or two.
+    pub says: Box<str>,
+    /// Where it is from.
+    pub source: Box<str>,
+}
+
 /// A usual figure, used where a book has too few records of its own.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Usual {
@@ -119,6 +130,12 @@ pub struct UsualDays {
     /// The days of the year, 1 January being 1, between which the first frost of autumn usually
     /// falls; 0 where that is not known.
     pub first_frost: Days,
+    /// Days of the year in which seed is usually sown.
+    pub sowing: Days,
+    /// Days from one look at the stored tubers to the next.
+    pub winter_check: Days,
+    /// Days of the year in which stored tubers are usually brought into growth.
+    pub wake_up: Days,
 }
 
 /// A crop. The default is an empty one, of which nothing is known.
@@ -154,6 +171,8 @@ pub struct Crop {
     pub rates: UsualRates,
     /// Usual lengths of time.
     pub days: UsualDays,
+    /// What to take care of, deed by deed.
+    pub cautions: Vec<Caution>,
 }
 
 impl Crop {

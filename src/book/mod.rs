@@ -7,6 +7,7 @@
 mod about;
 mod change;
 mod check;
+mod codes;
 mod counts;
 mod crop;
 mod cross;
@@ -32,9 +33,10 @@ pub use about::{
 };
 pub use change::{Change, Clash, Conflict, Part, Side, Spot, Stale, Step};
 pub use check::faults;
+pub use codes::{Codes, lot_letters, slug};
 pub use counts::{Counts, Figure, Figures};
 pub use crop::{
-    Colour, Crop, Days, Group, SizeClass, SizeTable, Trait, Usual, UsualDays, UsualRates,
+    Caution, Colour, Crop, Days, Group, SizeClass, SizeTable, Trait, Usual, UsualDays, UsualRates,
 };
 pub use cross::{By, Cross, Father, Head, Lot, Totals};
 pub use diary::{Entry, GardenDeed, HeadDeed, LotDeed, PlantDeed, Verdict};

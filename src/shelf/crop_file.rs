@@ -65,6 +65,8 @@ struct Crop {
     tallest_cm: f64,
     rates: UsualRates,
     days: UsualDays,
+    #[serde(default)]
+    cautions: Vec<Caution>,
 }
 
 #[derive(Deserialize)]
@@ -114,6 +116,14 @@ struct Trait {
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
+struct Caution {
+    at: Vec<Box<str>>,
+    says: Box<str>,
+    source: Box<str>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
 struct Usual {
     value: f64,
     worth: f64,
@@ -149,6 +159,12 @@ struct UsualDays {
     seed_keeps_years: Days,
     #[serde(default)]
     first_frost: Option<Days>,
+    #[serde(default)]
+    sowing: Option<Days>,
+    #[serde(default)]
+    winter_check: Option<Days>,
+    #[serde(default)]
+    wake_up: Option<Days>,
 }
 
 impl Disk for Crop {
@@ -207,6 +223,17 @@ impl Disk for Crop {
             tallest_cm: self.tallest_cm,
             rates: amiss.at(Step::Field("rates"), |amiss| self.rates.take(amiss)),
             days: amiss.at(Step::Field("days"), |amiss| self.days.take(amiss)),
+            cautions: amiss.each("cautions", self.cautions, Caution::take),
+        }
+    }
+}
+
+impl Caution {
+    fn take(self, amiss: &mut Amiss) -> book::Caution {
+        book::Caution {
+            at: amiss.lines("at", self.at),
+            says: text(amiss, "says", &self.says),
+            source: text(amiss, "source", &self.source),
         }
     }
 }
@@ -316,15 +343,20 @@ impl Usual {
 
 impl UsualDays {
     fn take(self, amiss: &mut Amiss) -> book::UsualDays {
-        let mut take = |field, days: Days| amiss.at(Step::Field(field), |amiss| days.take(amiss));
+        let mut some = |field, days: Option<Days>| {
+            days.map_or_else(book::Days::default, |days| {
+                amiss.at(Step::Field(field), |amiss| days.take(amiss))
+            })
+        };
         book::UsualDays {
-            head_ripens: take("head_ripens", self.head_ripens),
-            head_dries: take("head_dries", self.head_dries),
-            sown_to_bloom: take("sown_to_bloom", self.sown_to_bloom),
-            seed_keeps_years: take("seed_keeps_years", self.seed_keeps_years),
-            first_frost: self
-                .first_frost
-                .map_or_else(book::Days::default, |first_frost| take("first_frost", first_frost)),
+            first_frost: some("first_frost", self.first_frost),
+            sowing: some("sowing", self.sowing),
+            winter_check: some("winter_check", self.winter_check),
+            wake_up: some("wake_up", self.wake_up),
+            head_ripens: some("head_ripens", Some(self.head_ripens)),
+            head_dries: some("head_dries", Some(self.head_dries)),
+            sown_to_bloom: some("sown_to_bloom", Some(self.sown_to_bloom)),
+            seed_keeps_years: some("seed_keeps_years", Some(self.seed_keeps_years)),
         }
     }
 }

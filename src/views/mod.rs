@@ -15,6 +15,7 @@ pub mod crosses;
 mod desk;
 pub mod evening;
 pub mod first_bloom;
+pub mod forms;
 pub mod given;
 pub mod kin;
 mod levels;

@@ -53,6 +53,9 @@ fn every_deed_is_written_down_and_read_back() {
         (&["26-012", "note", "two", "words"], "Note(\"two words\")"),
         (&["26-012", "checked", "2"], "Checked(sound: 2)"),
         (&["26-012", "treated", "sulphur"], "Treated(\"sulphur\")"),
+        (&["26-012", "ailing", "curled leaf"], "Ailing(\"curled leaf\")"),
+        (&["26-012", "given", "1", "--to", "Tom"], "Given(tubers: 1, to: \"Tom\")"),
+        (&["26-012", "disposed", "--where", "the tip"], "Disposed(\"the tip\")"),
         (&["26-012", "named", "Fen Ember"], "Named(\"Fen Ember\")"),
         (&["25X01", "--head", "1", "note", "split"], "Note(\"split\")"),
         (&["25X01-a", "note", "dry"], "Note(\"dry\")"),
@@ -65,6 +68,41 @@ fn every_deed_is_written_down_and_read_back() {
         );
     }
     assert_eq!(open(garden.root(), None).unwrap().problems, []);
+}
+
+#[test]
+fn a_cross_and_all_that_comes_of_it_is_written_down_from_the_shell() {
+    let garden = Garden::new();
+    for words in [
+        &["garden", "variety", "Harbour Light", "--colour", "apricot", "--colour", "tipped"][..],
+        &["garden", "cross", "Harbour Light", "--pollen", "24-031", "--code", "26X40"],
+        &["26X40", "head", "--tag", "sky 1, sky 2", "--on", "2026-09-02"],
+        &["26X40", "--head", "sky 1", "--head", "2", "cut"],
+        &["26X40", "--head", "1", "threshed", "9"],
+        &["26X40", "packet", "9"],
+        &["26X40-a", "sown"],
+        &["26X40-a", "up", "5"],
+        &["26X40-a", "number", "2", "--first", "27-001", "--at", "C/8/1"],
+        &["garden", "fed", "leaf", "mould"],
+        &["garden", "first-frost", "--on", "2026-10-24"],
+    ] {
+        let words: Vec<&str> = ["note"].iter().chain(words).copied().collect();
+        out(&garden, &words);
+    }
+    let opened = open(garden.root(), None).unwrap();
+    assert_eq!(opened.problems, []);
+    let cross = opened.book.cross_with("26X40").unwrap();
+    assert_eq!(cross.seed.known(), Some("harbour-light"));
+    let counts = cross.counts();
+    assert_eq!([counts.heads, counts.seeds, counts.up, counts.planted], [2, 9, 5, 2]);
+    let about = opened.book.about();
+    assert_eq!(about.frosts.last().unwrap().first.unwrap().to_string(), "2026-10-24");
+    assert_eq!(about.diary.len(), 1);
+    let said = json(&garden, &["note", "26-012", "look", "--bloom", "460"]);
+    assert!(said["doubts"][0]["message"].as_str().unwrap().contains("larger than any known"));
+    let said = json(&garden, &["note", "26-012", "treated", "soap"]);
+    assert!(said["cautions"][0].as_str().unwrap().contains("label"));
+    assert_eq!(refused(&garden, &["note", "26-012", "keep", "--bloom", "9"]).0, 2);
 }
 
 #[test]

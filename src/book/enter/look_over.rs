@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::{
-    super::{Book, Change, Place, PlantRecord, Severity, check::faults},
+    super::{Book, Change, Part, Place, PlantRecord, Severity, check::faults},
     Entered, Refused,
 };
 
@@ -12,7 +12,7 @@ use super::{
 /// # Errors
 /// [`Refused::CannotBe`] with every new error; [`Refused::Gone`] where the book is no longer as
 /// the change takes it to be.
-pub(super) fn look_over(book: &Book, change: Change, today: NaiveDate) -> Result<Entered, Refused> {
+pub fn look_over(book: &Book, change: Change, today: NaiveDate) -> Result<Entered, Refused> {
     let before = around(book, &change);
     let mut after = before.clone();
     after.apply(&change).map_err(|stale| Refused::Gone(stale.spot))?;
@@ -40,8 +40,14 @@ pub(super) fn look_over(book: &Book, change: Change, today: NaiveDate) -> Result
 /// costs the same however large the book is.
 fn around(book: &Book, change: &Change) -> Book {
     let (mut varieties, mut crosses) = book.touched(change);
+    let new = change.steps.iter().filter_map(|step| match &step.after {
+        Some(Part::Cross(cross)) => Some(&**cross),
+        _ => None,
+    });
     let parents: Vec<&str> = crosses
         .iter()
+        .copied()
+        .chain(new)
         .flat_map(|cross| cross.seed.candidates().chain(cross.pollen_parent().candidates()))
         .map(|(key, _)| key)
         .collect();

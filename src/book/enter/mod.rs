@@ -15,6 +15,7 @@ use super::{Change, Fault, Spot};
 pub use correct::{join, move_to};
 pub use diary::{Diarist, amend, note, strike};
 pub use family::{Numbering, head, lot, new_cross, new_variety, number};
+pub use look_over::look_over;
 
 /// Something written down, ready to be done.
 #[derive(Debug, Clone, PartialEq)]

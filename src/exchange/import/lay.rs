@@ -8,7 +8,6 @@ use std::{
 use super::{
     Changed, Options, Report,
     claims::{self, Parents, parents_of},
-    codes::Codes,
     column::Column,
     compare::Came,
     deeds::Setting,
@@ -22,7 +21,7 @@ use super::{
     totals,
 };
 use crate::book::{
-    About, Book, By, Crop, Cross, CrossId, Parent, PlantId, Pollen, Season, Variety, When,
+    About, Book, By, Codes, Crop, Cross, CrossId, Parent, PlantId, Pollen, Season, Variety, When,
 };
 
 /// What the rows come to.

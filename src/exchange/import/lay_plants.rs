@@ -4,7 +4,6 @@ use std::collections::BTreeSet;
 
 use super::{
     claims::Parents,
-    codes::lot_letters,
     column::Column,
     compare::{Came, Clash},
     course::Course,
@@ -19,7 +18,9 @@ use super::{
     value::shown,
     variety,
 };
-use crate::book::{Cross, Entry, Father, Life, Lot, LotDeed, Parent, PlantDeed, Seedling, When};
+use crate::book::{
+    Cross, Entry, Father, Life, Lot, LotDeed, Parent, PlantDeed, Seedling, When, lot_letters,
+};
 
 impl Bench<'_, '_, '_> {
     /// Reports something told that clashes with what is known.

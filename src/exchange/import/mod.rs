@@ -8,7 +8,6 @@
 //! to be shown or saved by whoever asked.
 
 mod claims;
-mod codes;
 mod column;
 mod compare;
 mod course;

@@ -4,7 +4,7 @@ use std::collections::{HashMap, HashSet};
 
 use foldhash::fast::FixedState;
 
-use crate::book::{Book, PlantId, PlantRecord, fold};
+use crate::book::{Book, PlantId, PlantRecord, fold, slug};
 
 /// A plant of the book as it was or of the files. The plants of the book come first, in the
 /// order of its roll.
@@ -238,18 +238,4 @@ impl Keys {
         }
         key
     }
-}
-
-/// A name as a key: small letters and digits of the plainest kind, words joined by hyphens.
-fn slug(name: &str) -> String {
-    let mut slug = String::new();
-    for c in fold(name).chars() {
-        if c.is_ascii_alphanumeric() {
-            slug.push(c);
-        } else if c != '\'' && !slug.is_empty() && !slug.ends_with('-') {
-            slug.push('-');
-        }
-    }
-    let slug = slug.trim_end_matches('-');
-    if slug.is_empty() { "variety".to_owned() } else { slug.to_owned() }
 }

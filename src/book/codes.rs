@@ -1,24 +1,25 @@
-//! Codes for what has none in the files, from the pattern kept in the book.
+//! Codes and keys for what has none yet: the next code of a pattern, a name as a key.
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::book::Season;
+use super::{Season, fold};
 
 /// Codes in use, and the next free one of each season.
 #[derive(Debug)]
-pub(super) struct Codes {
+pub struct Codes {
     pattern: Box<str>,
     taken: BTreeSet<Box<str>>,
     last: BTreeMap<Option<Season>, u64>,
 }
 
 impl Codes {
-    pub(super) fn new(pattern: &str, taken: BTreeSet<Box<str>>) -> Self {
+    /// Codes of a pattern, with those in use.
+    pub fn new(pattern: &str, taken: BTreeSet<Box<str>>) -> Self {
         Self { pattern: pattern.into(), taken, last: BTreeMap::new() }
     }
 
     /// Takes the next code of a season: one past the highest in use.
-    pub(super) fn take(&mut self, season: Option<Season>) -> Box<str> {
+    pub fn take(&mut self, season: Option<Season>) -> Box<str> {
         let shape = Shape::of(&self.pattern, season);
         let mut n = match self.last.get(&season) {
             Some(last) => *last,
@@ -74,7 +75,7 @@ impl Shape {
 
 /// The letters after the code of a cross that make the code of its `n`th lot, from 0: `a` to
 /// `z`, then `aa`.
-pub(super) fn lot_letters(mut n: usize) -> String {
+pub fn lot_letters(mut n: usize) -> String {
     let mut letters = Vec::new();
     loop {
         letters.push(char::from(b'a' + u8::try_from(n % 26).unwrap_or_default()));
@@ -84,6 +85,20 @@ pub(super) fn lot_letters(mut n: usize) -> String {
         n = n / 26 - 1;
     }
     letters.iter().rev().collect()
+}
+
+/// A name as a key: small letters and digits of the plainest kind, words joined by hyphens.
+pub fn slug(name: &str) -> String {
+    let mut slug = String::new();
+    for c in fold(name).chars() {
+        if c.is_ascii_alphanumeric() {
+            slug.push(c);
+        } else if c != '\'' && !slug.is_empty() && !slug.ends_with('-') {
+            slug.push('-');
+        }
+    }
+    let slug = slug.trim_end_matches('-');
+    if slug.is_empty() { "variety".to_owned() } else { slug.to_owned() }
 }
 
 #[cfg(test)]
