@@ -90,8 +90,12 @@ pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
     let kept = keeping::keep(&mut keeper, &mut opened.book, change)?;
     let doubts: Vec<Problem> = opened.problems_of(&doubts);
     if !shell.everywhere.json {
-        doubts.iter().for_each(|odd| tell(&format!("{}\n  {}", odd.message, odd.hint)));
-        cautions.iter().for_each(|caution| tell(caution));
+        for odd in &doubts {
+            tell(&format!("{}\n  {}", odd.message, odd.hint));
+        }
+        for caution in &cautions {
+            tell(caution);
+        }
     }
     let what = kept.change.what.to_string();
     let row = || NoteRow {

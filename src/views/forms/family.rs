@@ -16,9 +16,9 @@ const fn form(
     word: &'static str,
     says: &'static str,
     fields: &'static [Field],
-    work: fn(&Sheet<'_>) -> Result<Entered, Unfit>,
+    make: fn(&Sheet<'_>) -> Result<Entered, Unfit>,
 ) -> Form {
-    Form { of: Of::Cross, word, says, fields, make: Make::Own(work) }
+    Form { of: Of::Cross, word, says, fields, make: Make::Own(make) }
 }
 
 /// The words for the fathers of a packet.
@@ -112,10 +112,10 @@ fn packet(sheet: &Sheet<'_>) -> Result<Entered, Unfit> {
 
 /// The next code of a packet.
 pub(super) fn next_packet(book: &Book, cross: &Cross) -> Box<str> {
-    let is_free = |code: &Box<str>| book.crosses().iter().all(|other| other.lot(code).is_none());
-    let codes =
-        (cross.lots.len()..).map(|n| format!("{}-{}", cross.code, lot_letters(n)).into_boxed_str());
-    codes.into_iter().find(is_free).unwrap_or_default()
+    let codes = (cross.lots.len()..).map(|n| format!("{}-{}", cross.code, lot_letters(n)));
+    let mut free =
+        codes.filter(|code| book.crosses().iter().all(|other| other.lot(code).is_none()));
+    free.next().unwrap_or_default().into()
 }
 
 /// Seeds threshed that are in no packet yet.

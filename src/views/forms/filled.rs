@@ -149,7 +149,7 @@ impl<'a> Sheet<'a> {
     /// Words with commas between.
     pub(super) fn words(&self, field: &'static str) -> Vec<Box<str>> {
         let words = self.get(field).unwrap_or_default().split(',').map(fit_line);
-        words.map(|word| word.trim().into()).filter(|word: &Box<str>| !word.is_empty()).collect()
+        words.filter(|word| !word.trim().is_empty()).map(|word| word.trim().into()).collect()
     }
 
     /// Scores, such as `form=7, stem=5`.

@@ -14,9 +14,9 @@ const fn form(
     word: &'static str,
     says: &'static str,
     fields: &'static [Field],
-    work: fn(&Sheet<'_>) -> Result<Entered, Unfit>,
+    make: fn(&Sheet<'_>) -> Result<Entered, Unfit>,
 ) -> Form {
-    Form { of: Of::Garden, word, says, fields, make: Make::Own(work) }
+    Form { of: Of::Garden, word, says, fields, make: Make::Own(make) }
 }
 
 const HOW: &[&str] = &["hand", "bees"];
@@ -89,12 +89,12 @@ pub(super) const FORMS: &[Form] = &[
 fn about(
     sheet: &Sheet<'_>,
     what: String,
-    alter: impl FnOnce(&mut About),
+    change: impl FnOnce(&mut About),
 ) -> Result<Entered, Unfit> {
     only(sheet)?;
     let before = sheet.book.about().clone();
     let mut after = before.clone();
-    alter(&mut after);
+    change(&mut after);
     let part = |about| Some(Part::About(Box::new(about)));
     let step = Step { spot: Spot::About, before: part(before), after: part(after) };
     Ok(enter::look_over(sheet.book, Change::new(what, vec![step]), sheet.today)?)

@@ -136,8 +136,8 @@ impl Form {
     /// What is to be taken care of with it.
     pub fn cautions<'b>(&self, book: &'b Book) -> impl Iterator<Item = &'b str> {
         let word = self.word;
-        let is_here = move |at: &Box<str>| **at == *word;
-        book.crop().cautions.iter().filter(move |c| c.at.iter().any(is_here)).map(|c| &*c.says)
+        let all = book.crop().cautions.iter();
+        all.filter(move |caution| caution.at.iter().any(|at| **at == *word)).map(|c| &*c.says)
     }
 }
 

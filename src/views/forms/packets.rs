@@ -13,9 +13,9 @@ const fn form(
     word: &'static str,
     says: &'static str,
     fields: &'static [Field],
-    work: fn(&Sheet<'_>) -> Result<Entered, Unfit>,
+    make: fn(&Sheet<'_>) -> Result<Entered, Unfit>,
 ) -> Form {
-    Form { of: Of::Packet, word, says, fields, make: Make::Entry(work) }
+    Form { of: Of::Packet, word, says, fields, make: Make::Entry(make) }
 }
 
 pub(super) const FORMS: &[Form] = &[

@@ -13,9 +13,9 @@ const fn form(
     word: &'static str,
     says: &'static str,
     fields: &'static [Field],
-    work: fn(&Sheet<'_>) -> Result<Entered, Unfit>,
+    make: fn(&Sheet<'_>) -> Result<Entered, Unfit>,
 ) -> Form {
-    Form { of: Of::Plant, word, says, fields, make: Make::Entry(work) }
+    Form { of: Of::Plant, word, says, fields, make: Make::Entry(make) }
 }
 
 const fn own(form: Form) -> Form {

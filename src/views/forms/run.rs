@@ -158,7 +158,7 @@ pub(super) fn numbers(book: &Book, season: Season, first: Option<&str>, n: usize
         Some(first) => {
             // The digits at its end go on; a number without any is taken as it stands.
             let stem = first.trim_end_matches(|c: char| c.is_ascii_digit());
-            let digits = &first[stem.len()..];
+            let digits = first.strip_prefix(stem).unwrap_or_default();
             let Ok(from) = digits.parse::<u64>() else { return vec![first.into(); n] };
             let wide = digits.len();
             let each = (from..).take(n);
