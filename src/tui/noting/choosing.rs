@@ -56,8 +56,14 @@ impl Choosing {
             let said = fold(&format!("{} {} {}", choice.name, choice.form.word, choice.form.says));
             letters.split(' ').all(|word| said.contains(word))
         };
+        // A deed whose own word begins so is meant before one that only speaks of it.
+        let is_meant = |choice: &Choice| {
+            let mut words = letters.split(' ').filter(|word| !word.is_empty());
+            words.any(|word| choice.form.word.starts_with(word))
+        };
         let rows = self.all.iter().enumerate().filter(|(_, choice)| has_all(choice));
-        self.shown = rows.map(|(n, _)| n).collect();
+        let (meant, others): (Vec<_>, Vec<_>) = rows.partition(|(_, choice)| is_meant(choice));
+        self.shown = meant.into_iter().chain(others).map(|(n, _)| n).collect();
         self.listing = Listing::of(self.shown.len());
     }
 
