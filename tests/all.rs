@@ -22,6 +22,7 @@ mod kinship;
 mod line;
 mod lineage;
 mod pairings_screen;
+mod plan;
 mod problems;
 mod published;
 mod rates;

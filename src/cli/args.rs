@@ -7,7 +7,7 @@ use clap::{Args, Parser, Subcommand};
 
 use super::{
     bed, check, crosses, demo, earlier, evening, import, keeping, kin, new, note, pairings,
-    parents, paths, seed, sibs, sow, trace,
+    parents, paths, plan, seed, sibs, sow, trace,
 };
 
 /// A raiser's book of new dahlias: what was crossed, what came of it, where each plant came from.
@@ -76,6 +76,7 @@ pub(super) enum Command {
     Kin(kin::Ask),
     Parents(parents::Ask),
     Pairings(pairings::Ask),
+    Plan(plan::Ask),
     Sow(sow::Ask),
     Import(import::Ask),
     Note(Box<note::Ask>),

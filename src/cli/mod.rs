@@ -23,6 +23,7 @@ mod pairings;
 mod parents;
 mod passed;
 mod paths;
+mod plan;
 mod seed;
 mod sheet;
 mod shell;
@@ -152,6 +153,7 @@ fn dispatch(words: Words, around: &Surroundings) -> Result<Outcome, Failure> {
         Some(Command::Kin(ask)) => kin::run(&ask, &shell).map(done),
         Some(Command::Parents(ask)) => parents::run(&ask, &shell).map(done),
         Some(Command::Pairings(ask)) => pairings::run(&ask, &shell).map(done),
+        Some(Command::Plan(ask)) => plan::run(&ask, &shell).map(done),
         Some(Command::Sow(ask)) => sow::run(&ask, &shell).map(done),
         Some(Command::Import(ask)) => import::run(&ask, &shell).map(done),
         Some(Command::Note(ask)) => note::run(&ask, &shell).map(done),

@@ -148,6 +148,13 @@ impl Frosts {
         Self { days: vec![usual.from, middle, usual.to], own: false }
     }
 
+    /// The day of the year by which half of them have come; none where none is known.
+    pub fn middle(&self) -> Option<u16> {
+        let mut days = self.days.clone();
+        days.sort_unstable();
+        days.get(days.len().saturating_sub(1) / 2).copied()
+    }
+
     /// How many they are.
     pub fn len(&self) -> usize {
         self.days.len()

@@ -4,7 +4,7 @@
 //! Shares that the raiser gives are taken as they are; shares that come from the book are known
 //! only from counts, and that doubt is integrated over, not left out: it asks for more seed.
 
-use crate::book::{Book, Counts, Season, Usual};
+use crate::book::{Book, Counts, Cross, Season, Usual};
 use crate::merit::Prior;
 use crate::stats::{
     Beta, Interval,
@@ -174,14 +174,19 @@ fn bloomed(book: &Book, over: Season) -> (u32, u32) {
     let mut sum = (0_u32, 0_u32);
     for cross in book.crosses() {
         let counts = cross.counts();
-        let sown = cross.lots.iter().flat_map(|lot| &lot.diary).map(|entry| entry.on.season());
-        let last = sown.max().or(cross.season.map(Season::next));
-        if counts.up > 0 && counts.planted > 0 && last.is_none_or(|last| last <= over) {
+        let is_over = grown_in(cross).is_none_or(|season| season <= over);
+        if counts.up > 0 && counts.planted > 0 && is_over {
             sum.0 = sum.0.saturating_add(counts.bloomed.min(counts.up));
             sum.1 = sum.1.saturating_add(counts.up);
         }
     }
     sum
+}
+
+/// The last season in which seed of a cross was grown.
+pub(super) fn grown_in(cross: &Cross) -> Option<Season> {
+    let sown = cross.lots.iter().flat_map(|lot| &lot.diary).map(|entry| entry.on.season());
+    sown.max().or(cross.season.map(Season::next))
 }
 
 /// What is usual of coming into bloom, of those that came up: planted of sown over up of sown, and
@@ -204,7 +209,7 @@ mod tests {
     use std::sync::Arc;
 
     use super::*;
-    use crate::book::{About, Crop, Cross, Totals};
+    use crate::book::{About, Crop, Totals};
 
     fn asked(keepers: u32) -> Asked {
         Asked { keepers, assurance: 0.9, keep: None, germination: None, survival: None }

@@ -24,6 +24,7 @@ pub mod pairings;
 pub mod parents;
 pub mod part;
 mod party;
+pub mod plan;
 pub mod plant;
 mod renewed;
 pub mod seed;

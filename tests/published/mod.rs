@@ -10,6 +10,7 @@ mod garden;
 mod kinship;
 mod mixed;
 mod numbers;
+mod plan;
 mod selection;
 mod traits;
 mod variances;

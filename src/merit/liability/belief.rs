@@ -159,8 +159,9 @@ impl Belief {
         let Spreads { parents, pairings, .. } = *self.spreads();
         let scale = self.scale(asked).recip();
         let factors = self.core(asked).into_iter().chain(self.behind(asked));
-        let mut ready =
-            Ready { factors: factors.map(|(at, x)| (at, x * scale)).collect(), at: 0.0, open: 0.0 };
+        let factors = factors.map(|(at, x)| (at, x * scale)).collect();
+        let season = self.spreads().seasons * scale;
+        let mut ready = Ready { factors, at: 0.0, open: 0.0, season };
         let mut open = asked.fresh * parents * parents + asked.fresh_pairings * pairings * pairings;
         for leaf in &asked.leaves {
             let (more, spread) = self.leaf(leaf);
@@ -179,6 +180,8 @@ pub(super) struct Ready {
     at: f64,
     /// The spread of what is not among the unknowns.
     open: f64,
+    /// The spread among seasons.
+    pub(super) season: f64,
 }
 
 impl Ready {

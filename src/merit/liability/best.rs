@@ -5,6 +5,8 @@ use rand_chacha::{
     rand_core::{Rng, SeedableRng},
 };
 
+use crate::stats::normal;
+
 use super::{
     Forecasts, Question,
     belief::{Asked, Ready},
@@ -47,28 +49,50 @@ impl Forecasts {
     /// For each of these the chance that it is the best among them, in the sense that most
     /// of its seedlings would be kept. The chances sum to 1; the same call gives the same answer.
     pub fn chance_best(&self, questions: &[Question]) -> Vec<f64> {
+        let mut wins = vec![0_u32; questions.len()];
+        self.each_draw(questions, DRAWS, |likings, _| {
+            let best = likings.iter().enumerate().max_by(|a, b| a.1.total_cmp(b.1));
+            if let Some((best, _)) = best {
+                wins[best] += 1;
+            }
+        });
+        let all = wins.iter().sum::<u32>().max(1);
+        wins.into_iter().map(|n| f64::from(n) / f64::from(all)).collect()
+    }
+
+    /// What the keep rates of these may be together, drawn again and again: a row a draw, a rate
+    /// for each. All are of the same season, which may be a good or a bad one.
+    pub fn together(&self, questions: &[Question], draws: u32) -> Vec<Vec<f64>> {
+        let mut rows = Vec::new();
+        self.each_draw(questions, draws, |likings, seasons| {
+            let rate = |(liking, season): (&f64, &f64)| normal::below(liking + season);
+            rows.push(likings.iter().zip(seasons).map(rate).collect());
+        });
+        rows
+    }
+
+    /// Draws the likings of all of these in an average season, and beside them what one season
+    /// would add to each.
+    fn each_draw(&self, questions: &[Question], draws: u32, mut take: impl FnMut(&[f64], &[f64])) {
         let mut asking = self.asking();
         let asked: Vec<Asked> = questions.iter().map(|of| asking.question(of)).collect();
-        let mut wins = vec![0_u32; asked.len()];
         let mut deviates = Deviates { words: ChaCha8Rng::seed_from_u64(SEED), spare: None };
         // Every point of the grid gets its share of the draws, spread evenly.
         let (mut first, mut passed) = (0.5, 0.0);
         for belief in &self.beliefs {
             let ready: Vec<Ready> = asked.iter().map(|asked| belief.ready(asked)).collect();
-            passed += belief.point.weight * f64::from(DRAWS);
+            passed += belief.point.weight * f64::from(draws);
             while first < passed {
                 first += 1.0;
                 let n = belief.point.mode.at.len();
                 let z: Vec<f64> = (0..n).map(|_| deviates.next()).collect();
                 let draw = belief.point.mode.draw(&z);
-                let drawn = ready.iter().map(|ready| ready.drawn(&draw, || deviates.next()));
-                let best = drawn.enumerate().max_by(|a, b| a.1.total_cmp(&b.1));
-                if let Some((best, _)) = best {
-                    wins[best] += 1;
-                }
+                let likings: Vec<f64> =
+                    ready.iter().map(|ready| ready.drawn(&draw, || deviates.next())).collect();
+                let z = deviates.next();
+                let seasons: Vec<f64> = ready.iter().map(|ready| ready.season * z).collect();
+                take(&likings, &seasons);
             }
         }
-        let all = wins.iter().sum::<u32>().max(1);
-        wins.into_iter().map(|n| f64::from(n) / f64::from(all)).collect()
     }
 }

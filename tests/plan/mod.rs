@@ -1,0 +1,3 @@
+//! The plan for next year.
+
+mod invented;
