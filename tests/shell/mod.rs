@@ -4,6 +4,7 @@ mod answers;
 mod contract;
 mod kinship;
 mod numbers;
+mod plan;
 mod real;
 mod taking_in;
 mod traits;

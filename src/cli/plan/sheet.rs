@@ -16,7 +16,7 @@ impl Told<'_> {
         let Keepers { mean, low, high } = next.keepers;
         let seedlings: u32 = next.planned.iter().map(|planned| planned.seedlings).sum();
         let mut sheet = Sheet::titled(format!(
-            "Next season: {} in {}, to give {mean:.0} keepers ({low:.0}–{high:.0})",
+            "Next season: {} in {}; keepers {mean:.0} ({low:.0}–{high:.0})",
             words::many(seedlings, "seedling"),
             words::many(count(next.planned.len()), "pair"),
         ));
