@@ -13,7 +13,7 @@ use trug::{
 };
 
 /// A family of which only totals are known.
-fn family(seed: &str, pollen: &str, season: i16, kept: u32, judged: u32) -> Cross {
+pub(crate) fn family(seed: &str, pollen: &str, season: i16, kept: u32, judged: u32) -> Cross {
     let parent = |key: &str| match key {
         "?" => Parent::Unknown,
         list if list.contains('|') => Parent::OneOf(
@@ -32,7 +32,7 @@ fn family(seed: &str, pollen: &str, season: i16, kept: u32, judged: u32) -> Cros
     }
 }
 
-fn seedling(number: &str, verdicts: &[(&str, Verdict)]) -> Seedling {
+pub(crate) fn seedling(number: &str, verdicts: &[(&str, Verdict)]) -> Seedling {
     let word = |&(on, is): &(&str, Verdict)| Entry {
         on: When::parse(on).unwrap(),
         did: PlantDeed::Verdict { is, why: None, who: None },
@@ -43,7 +43,7 @@ fn seedling(number: &str, verdicts: &[(&str, Verdict)]) -> Seedling {
     Seedling { number: number.into(), diary, ..Seedling::default() }
 }
 
-fn book(crosses: Vec<Cross>) -> Book {
+pub(crate) fn book(crosses: Vec<Cross>) -> Book {
     let crop = trug::shelf::crop_file::builtin("dahlia").unwrap();
     let varieties = ["a", "b", "c", "d", "e"].map(|id| Variety {
         id: id.into(),

@@ -1,6 +1,9 @@
 //! Keys in, screen out: the ways a raiser goes through the demo garden of an evening.
 
-use std::{path::Path, sync::Arc};
+use std::{
+    path::Path,
+    sync::{Arc, LazyLock},
+};
 
 use trug::{
     book::PlantId,
@@ -16,7 +19,13 @@ use trug::{
 const USUAL: (u16, u16) = (80, 24);
 const LARGE: (u16, u16) = (120, 40);
 
+/// All journeys share one desk, with what was worked out of it.
 fn desk() -> Arc<Desk> {
+    static DESK: LazyLock<Arc<Desk>> = LazyLock::new(open);
+    Arc::clone(&DESK)
+}
+
+fn open() -> Arc<Desk> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo");
     let opened = shelf::open(&folder, None).unwrap();
     let today = opened.book.about().today.unwrap();

@@ -1,7 +1,7 @@
 //! A small garden of our own invention, made the same every time: enough of everything to fill
 //! the screens.
 
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 
 use chrono::{Days, NaiveDate};
 use trug::{
@@ -13,8 +13,14 @@ use trug::{
     views::Desk,
 };
 
-/// The garden, opened on 3 November 2026.
+/// The garden, opened on 3 November 2026. All tests share it, with what was worked out of it.
 pub(crate) fn desk() -> Arc<Desk> {
+    static DESK: LazyLock<Arc<Desk>> = LazyLock::new(unweighed_desk);
+    Arc::clone(&DESK)
+}
+
+/// The same before anybody has worked anything out of it.
+pub(crate) fn unweighed_desk() -> Arc<Desk> {
     Arc::new(Desk::new(Arc::new(book()), day(2026, 11, 3)))
 }
 

@@ -28,6 +28,8 @@ const WAYS: &[&str] = &[
     "fsa",
     "2oG",
     "4<tab>lj",
+    "4<tab>i",
+    "4oooo<enter>",
 ];
 
 #[test]

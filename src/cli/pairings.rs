@@ -10,7 +10,7 @@ use super::{
     shell::Shell,
 };
 use crate::views::{
-    Desk, Interval, Levels, kin,
+    Desk, Levels, kin,
     pairings::{self, Directions, Row},
 };
 
@@ -55,7 +55,7 @@ pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
     let directions = if ask.split { Directions::Apart } else { Directions::Together };
     let mut rows = pairings::rows(&desk, directions, ask.untried, levels);
     pairings::forecast(&desk, &mut rows, directions, levels);
-    rows.sort_by(|a, b| chance(b).p.total_cmp(&chance(a).p));
+    rows.sort_by(|a, b| b.chance().p.total_cmp(&a.chance().p));
     let json = || -> Vec<PairingRow> {
         let inbreeding = kin::inbreeding_of_pairings(&desk, rows.iter().map(|row| &row.pairing));
         rows.iter().zip(inbreeding).map(|(row, f)| json_row(&desk, row, f)).collect()
@@ -125,12 +125,6 @@ fn sheet(desk: &Desk, rows: &[Row], levels: Levels) -> Sheet {
         );
     }
     sheet
-}
-
-/// What the rows are ordered by: the forecast or, where the book has too little for one, the
-/// steadied rate.
-fn chance(row: &Row) -> Interval {
-    row.forecast.unwrap_or(row.shrunk)
 }
 
 /// `2024`, or `2021–24` where there are several; gaps are not shown.

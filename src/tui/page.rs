@@ -8,9 +8,24 @@ use std::{fmt, sync::Arc};
 use ratatui::layout::Rect;
 
 use super::{
-    action::Action, basis::Edition, bed::Beds, cross::Cross, crosses::Crosses, evening::Review,
-    glyphs::Glyphs, line::Line, pairing::Pairing, pairings::Pairings, place::Place, plant::Plant,
-    problems::Problems, theme::Theme, welcome::Welcome, widget::Canvas, worker::Worker,
+    action::Action,
+    basis::Edition,
+    bed::Beds,
+    cross::Cross,
+    crosses::Crosses,
+    evening::Review,
+    glyphs::Glyphs,
+    line::Line,
+    pairing::Pairing,
+    pairings::Pairings,
+    place::Place,
+    plant::Plant,
+    problems::Problems,
+    theme::Theme,
+    weighing::{Standing, Weighing},
+    welcome::Welcome,
+    widget::Canvas,
+    worker::Worker,
 };
 use crate::book::{Problem, Season, enter::Entered};
 use crate::views::Desk;
@@ -22,6 +37,8 @@ pub struct Around<'a> {
     pub desk: &'a Arc<Desk>,
     /// Does what takes long.
     pub worker: &'a Worker,
+    /// How it stands with the forecasts.
+    pub weighing: &'a Weighing,
     /// The look of things.
     pub theme: &'a Theme,
     /// What is wrong with the book.
@@ -38,6 +55,11 @@ impl<'a> Around<'a> {
     /// The signs to draw with.
     pub fn glyphs(&self) -> &'a Glyphs {
         self.theme.glyphs()
+    }
+
+    /// How it stands with the forecasts of the book.
+    pub fn forecasts(&self) -> Standing<'a> {
+        self.weighing.standing(self.desk)
     }
 
     /// Cells for a sentence in a line of its own.
@@ -122,6 +144,8 @@ pub struct Stand {
     pub sideways: bool,
     /// Whether less is shown than there is, by a filter or a choice.
     pub filtered: bool,
+    /// What else squares can be shaded by, in a word; empty where there are none.
+    pub other_shade: &'static str,
 }
 
 /// A page.
@@ -143,6 +167,11 @@ pub trait Page: fmt::Debug {
         false
     }
 
+    /// Whether it shows forecasts.
+    fn weighs(&self) -> bool {
+        false
+    }
+
     /// Takes an input.
     fn update(&mut self, input: Input<'_>, around: &Around<'_>) -> Step;
 
@@ -158,7 +187,7 @@ pub(super) fn open(place: Place) -> Box<dyn Page> {
         Place::Line(plant) => Box::new(Line::new(plant)),
         Place::Plant(id) => Box::new(Plant::page(id)),
         Place::Cross(id) => Box::new(Cross::page(id)),
-        Place::Pairing(at) => Box::new(Pairing::page(at)),
+        Place::Pairing(_) | Place::Pair(..) => Box::new(Pairing::page(place)),
         Place::Bed => Box::new(Beds::default()),
         Place::Pairings => Box::new(Pairings::default()),
         Place::Problems => Box::new(Problems::default()),

@@ -1,7 +1,7 @@
 //! Places: what a page is of. The trail is a list of them.
 
 use super::{glyphs::Glyphs, said};
-use crate::book::{CrossId, PlantId};
+use crate::book::{By, CrossId, PlantId};
 use crate::views::{Desk, Party};
 
 /// What sort of page it is.
@@ -84,6 +84,8 @@ pub enum Place {
     Cross(CrossId),
     /// A pairing, by its place in [`Desk::pairings`].
     Pairing(usize),
+    /// Two plants that were never put to each other, the one that would bear the seed first.
+    Pair(PlantId, PlantId),
     /// What is wrong with the book.
     Problems,
     /// Where there is no book.
@@ -101,7 +103,7 @@ impl Place {
             Self::Line(_) => Kind::Line,
             Self::Plant(_) => Kind::Plant,
             Self::Cross(_) => Kind::Cross,
-            Self::Pairing(_) => Kind::Pairing,
+            Self::Pairing(_) | Self::Pair(..) => Kind::Pairing,
             Self::Problems => Kind::Problems,
             Self::Welcome => Kind::Welcome,
         }
@@ -114,6 +116,10 @@ impl Place {
             Self::Plant(plant) => desk.label(plant).to_owned(),
             Self::Cross(cross) => desk.book().cross(cross).code.to_string(),
             Self::Pairing(at) => said::pairing(desk, at, glyphs),
+            Self::Pair(seed, pollen) => {
+                let parties = [seed, pollen].map(Party::Plant);
+                said::pair(desk, (&parties[0], &parties[1]), By::Hand, glyphs)
+            }
             _ => self.kind().title().to_owned(),
         }
     }
@@ -126,6 +132,7 @@ impl Place {
             Self::Pairing(at) => {
                 desk.pairings().get(at).map(|p| (p.seed.clone(), p.pollen.clone()))
             }
+            Self::Pair(seed, pollen) => Some((Party::Plant(seed), Party::Plant(pollen))),
             _ => None,
         }
     }

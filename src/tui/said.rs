@@ -113,10 +113,9 @@ pub(super) fn pair(
     format!("{mother} {} {}", glyphs.times, party(desk, pollen, by))
 }
 
-/// The two parents of a pairing in at most `room` cells. The longer name is cut, so that both are
-/// told from others.
-pub(super) fn pairing_within(desk: &Desk, at: usize, room: usize, glyphs: &Glyphs) -> String {
-    let whole = pairing(desk, at, glyphs);
+/// The names of two parents in at most `room` cells. The longer one is cut, so that both are told
+/// from others.
+pub(super) fn pair_within(whole: String, room: usize, glyphs: &Glyphs) -> String {
     let between = format!(" {} ", glyphs.times);
     let Some((seed, pollen)) = whole.split_once(&between) else { return whole };
     let room = room.saturating_sub(text::width(&between));

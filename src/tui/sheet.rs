@@ -42,6 +42,9 @@ pub(super) trait Sheet: fmt::Debug {
     /// Whether the page is of one season.
     const OF_A_SEASON: bool = false;
 
+    /// Whether the page shows forecasts.
+    const WEIGHS: bool = false;
+
     /// The work to be done for the record; `None` where there is no such thing any more.
     fn work(&self, around: &Around<'_>) -> Option<Work<Self::Record>>;
 
@@ -193,6 +196,10 @@ impl<S: Sheet> Page for SheetPage<S> {
 
     fn waits(&self) -> bool {
         self.coming.is_asked()
+    }
+
+    fn weighs(&self) -> bool {
+        S::WEIGHS
     }
 
     fn update(&mut self, input: Input<'_>, around: &Around<'_>) -> Step {

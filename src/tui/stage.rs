@@ -34,8 +34,18 @@ impl Stage {
     }
 
     /// Begins on a screen of this size.
-    pub fn begin(start: Start, settings: Settings, (wide, high): (u16, u16)) -> Self {
-        let app = App::new(start, settings, Worker::on_the_spot());
+    pub fn begin(start: Start, settings: Settings, size: (u16, u16)) -> Self {
+        Self::with(start, settings, size, Worker::on_the_spot())
+    }
+
+    /// The same, with a worker of one's choice.
+    pub fn with(
+        start: Start,
+        settings: Settings,
+        (wide, high): (u16, u16),
+        worker: Worker,
+    ) -> Self {
+        let app = App::new(start, settings, worker);
         let mut stage = Self { app, buffer: Buffer::empty(Rect::new(0, 0, wide, high)) };
         stage.draw();
         stage

@@ -110,5 +110,12 @@ impl Trail {
 
 /// Whether a page is of something that has its place in the book.
 fn is_of_the_book(place: Place) -> bool {
-    matches!(place, Place::Plant(_) | Place::Cross(_) | Place::Pairing(_) | Place::Line(Some(_)))
+    matches!(
+        place,
+        Place::Plant(_)
+            | Place::Cross(_)
+            | Place::Pairing(_)
+            | Place::Pair(..)
+            | Place::Line(Some(_))
+    )
 }

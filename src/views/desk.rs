@@ -2,7 +2,7 @@
 
 use std::{
     collections::BTreeMap,
-    sync::{Arc, OnceLock},
+    sync::{Arc, Mutex, OnceLock},
 };
 
 use chrono::{Datelike, NaiveDate};
@@ -12,11 +12,13 @@ use crate::kinship::{Inheritance, Kinship};
 use crate::lineage::Pedigree;
 use crate::merit::{
     Prior,
-    liability::{Forecasts, Options, Outcome},
+    liability::{Forecasts, NotEnough},
     traits::Trait,
 };
 
-use super::{Brief, Pairing, Party, brief, first_bloom, pairings, pairings::Directions, sibs};
+use super::{
+    Brief, Pairing, Party, Weighed, brief, first_bloom, pairings, pairings::Directions, sibs,
+};
 
 /// An opened book. Nothing in it changes, so that a worker thread can share it through an
 /// [`Arc`].
@@ -35,7 +37,10 @@ pub struct Desk {
     pub(super) fitted_traits: OnceLock<Vec<Trait>>,
     first_bloom: OnceLock<first_bloom::Record>,
     /// Of pairings with both directions together, and apart.
-    forecasts: [OnceLock<Option<Forecasts>>; 2],
+    pub(super) forecasts: [OnceLock<Result<Forecasts, NotEnough>>; 2],
+    /// Held while forecasts are worked out, so that nobody does it at the same time.
+    pub(super) weighing: Mutex<()>,
+    pub(super) weighed: OnceLock<Result<Weighed, NotEnough>>,
 }
 
 /// What is worked out of a book record by record.
@@ -88,6 +93,8 @@ impl Desk {
             fitted_traits: OnceLock::new(),
             first_bloom: OnceLock::new(),
             forecasts: Default::default(),
+            weighing: Mutex::default(),
+            weighed: OnceLock::new(),
         }
     }
 
@@ -162,16 +169,7 @@ impl Desk {
     /// What is forecast of every pair; none where the book has too little for it. Worked out when
     /// first asked for, which may take a second: not to be asked for while drawing.
     pub fn forecasts(&self, directions: Directions) -> Option<&Forecasts> {
-        let (kept, is_split) = match directions {
-            Directions::Together => (&self.forecasts[0], false),
-            Directions::Apart => (&self.forecasts[1], true),
-        };
-        let fit = || {
-            let kinship = Arc::clone(self.kinship());
-            let options = Options { is_split };
-            Forecasts::fit(&self.book, &self.pedigree, kinship, Outcome::Kept, options).ok()
-        };
-        kept.get_or_init(fit).as_ref()
+        self.forecasts_watched(directions, &|_| true)?.as_ref().ok()
     }
 
     /// Every pairing, both directions together, in the order first made.

@@ -59,6 +59,24 @@ pub fn of_full_sibs(desk: &Desk, inbreeding: f64) -> f64 {
     inbreeding / desk.kinship().rules().full_sib_mating()
 }
 
+/// How inbred the offspring of each of some plants with each of others would be, as shares of full
+/// sibs, by rows. None where it is not known who stands there.
+pub fn closeness(
+    desk: &Desk,
+    seed: &[Option<PlantId>],
+    pollen: &[Option<PlantId>],
+) -> Vec<Option<f64>> {
+    let mut all = Vec::with_capacity(seed.len() * pollen.len());
+    for plant in seed {
+        let column = plant.map(|plant| desk.kinship().column(plant));
+        all.extend(pollen.iter().map(|other| {
+            let inbreeding = column.as_ref()?.inbreeding_of_offspring((*other)?);
+            Some(of_full_sibs(desk, inbreeding))
+        }));
+    }
+    all
+}
+
 /// Every variety and seedling with its F, in the order of the roll.
 pub fn everybody(desk: &Desk) -> impl ExactSizeIterator<Item = (PlantId, f64)> {
     let kinship = desk.kinship();

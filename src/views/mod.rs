@@ -30,8 +30,10 @@ mod renewed;
 pub mod seed;
 pub mod sibs;
 pub mod sow;
+pub mod told;
 pub mod trace;
 pub mod traits;
+pub mod weighed;
 pub mod words;
 
 pub use brief::Brief;
@@ -40,5 +42,6 @@ pub use levels::Levels;
 pub use pairings::Pairing;
 pub use party::Party;
 pub use renewed::Renewed;
+pub use weighed::Weighed;
 
 pub use crate::merit::Interval;

@@ -148,7 +148,7 @@ pub fn sources(desk: &Desk, pairing: &Pairing, levels: Levels) -> Option<Sources
 }
 
 /// What is asked of the forecasts for a pairing.
-fn question(desk: &Desk, pairing: &Pairing) -> Question {
+pub(super) fn question(desk: &Desk, pairing: &Pairing) -> Question {
     if let (Some(seed), Some(pollen)) = (pairing.seed.plant(), pairing.pollen.plant()) {
         return Question::Pair(seed, pollen);
     }
@@ -176,6 +176,11 @@ pub(super) fn prior(book: &Book, pairings: &[Pairing]) -> Prior {
 }
 
 impl Row {
+    /// The chance that a new seedling is kept: the forecast or, without one, the steadied rate.
+    pub fn chance(&self) -> Interval {
+        self.forecast.unwrap_or(self.shrunk)
+    }
+
     fn of(pairing: Pairing, shrunk: Interval, levels: Levels) -> Self {
         let Counts { judged, kept, .. } = pairing.counts;
         Self {
@@ -190,7 +195,8 @@ impl Row {
 }
 
 impl Pairing {
-    fn untried(seed: PlantId, pollen: PlantId) -> Self {
+    /// Two plants that were never put to each other.
+    pub fn untried(seed: PlantId, pollen: PlantId) -> Self {
         Self {
             seed: Party::Plant(seed),
             pollen: Party::Plant(pollen),

@@ -28,7 +28,8 @@ pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
     let desk = shell.desk()?;
     let season = ask.season.map_or_else(|| desk.last_season(), Season);
     let levels = shell.levels();
-    let found = evening::evening(&desk, season, levels);
+    let mut found = evening::evening(&desk, season, levels);
+    evening::forecast(&desk, &mut found, levels);
     shell
         .show(|| rows::json(&desk, &found, levels), || sheet::sheet(&desk, &found, ask.all, levels))
 }

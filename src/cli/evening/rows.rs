@@ -110,6 +110,8 @@ struct BehindRow {
     rate: Option<RateRow>,
     counts: CountsRow,
     shrunk: RateRow,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    forecast: Option<RateRow>,
 }
 
 impl From<&Step> for StepRow {
@@ -199,5 +201,6 @@ fn behind_row(desk: &Desk, behind: &Behind) -> BehindRow {
         rate: behind.rate.map(Into::into),
         counts: pairing.counts.into(),
         shrunk: behind.record.shrunk.into(),
+        forecast: behind.record.forecast.map(Into::into),
     }
 }

@@ -208,15 +208,16 @@ fn keepers(desk: &Desk, found: &Evening, most: usize) -> Table {
 }
 
 fn behind(desk: &Desk, rows: &[Behind], levels: Levels) -> Table {
+    let has_forecasts = rows.iter().any(|row| row.record.forecast.is_some());
     let mut table = Table::new()
         .text("pairing")
         .number("kept of judged")
         .number("in all seasons")
-        .number("steadied")
+        .number(if has_forecasts { "forecast" } else { "steadied" })
         .number(range_title(levels.shrunk));
     for row in rows {
         let pairing = &row.record.pairing;
-        let [rate, range] = rate_cells(Some(row.record.shrunk));
+        let [rate, range] = rate_cells(Some(row.record.chance()));
         table.row([
             pair_text(desk, &pairing.seed, &pairing.pollen),
             k_of_n(row.kept, row.judged),

@@ -49,15 +49,29 @@ impl Forecasts {
     /// For each of these the chance that it is the best among them, in the sense that most
     /// of its seedlings would be kept. The chances sum to 1; the same call gives the same answer.
     pub fn chance_best(&self, questions: &[Question]) -> Vec<f64> {
+        self.chance_best_watched(questions, &|_| true).unwrap_or_default()
+    }
+
+    /// The same, for whoever wants to hear which share of it is done and may say that it is not to
+    /// go on. Nothing comes of it then.
+    pub fn chance_best_watched(
+        &self,
+        questions: &[Question],
+        goes_on: &dyn Fn(f64) -> bool,
+    ) -> Option<Vec<f64>> {
         let mut wins = vec![0_u32; questions.len()];
+        let (mut done, mut is_whole) = (0_u32, true);
         self.each_draw(questions, DRAWS, |likings, _| {
             let best = likings.iter().enumerate().max_by(|a, b| a.1.total_cmp(b.1));
             if let Some((best, _)) = best {
                 wins[best] += 1;
             }
+            done += 1;
+            is_whole = goes_on(f64::from(done) / f64::from(DRAWS));
+            is_whole
         });
         let all = wins.iter().sum::<u32>().max(1);
-        wins.into_iter().map(|n| f64::from(n) / f64::from(all)).collect()
+        is_whole.then(|| wins.into_iter().map(|n| f64::from(n) / f64::from(all)).collect())
     }
 
     /// What the keep rates of these may be together, drawn again and again: a row a draw, a rate
@@ -67,13 +81,19 @@ impl Forecasts {
         self.each_draw(questions, draws, |likings, seasons| {
             let rate = |(liking, season): (&f64, &f64)| normal::below(liking + season);
             rows.push(likings.iter().zip(seasons).map(rate).collect());
+            true
         });
         rows
     }
 
     /// Draws the likings of all of these in an average season, and beside them what one season
-    /// would add to each.
-    fn each_draw(&self, questions: &[Question], draws: u32, mut take: impl FnMut(&[f64], &[f64])) {
+    /// would add to each, until `take` says that it is enough.
+    fn each_draw(
+        &self,
+        questions: &[Question],
+        draws: u32,
+        mut take: impl FnMut(&[f64], &[f64]) -> bool,
+    ) {
         let mut asking = self.asking();
         let asked: Vec<Asked> = questions.iter().map(|of| asking.question(of)).collect();
         let mut deviates = Deviates { words: ChaCha8Rng::seed_from_u64(SEED), spare: None };
@@ -91,7 +111,9 @@ impl Forecasts {
                     ready.iter().map(|ready| ready.drawn(&draw, || deviates.next())).collect();
                 let z = deviates.next();
                 let seasons: Vec<f64> = ready.iter().map(|ready| ready.season * z).collect();
-                take(&likings, &seasons);
+                if !take(&likings, &seasons) {
+                    return;
+                }
             }
         }
     }

@@ -63,23 +63,40 @@ impl Forecasts {
         outcome: Outcome,
         options: Options,
     ) -> Result<Self, NotEnough> {
+        let fitted = Self::fit_watched((book, pedigree), kinship, outcome, options, &|_| true);
+        fitted.unwrap_or(Err(NotEnough::NotSettled))
+    }
+
+    /// The same, for whoever wants to hear how many ways the spreads may lie were tried so far and
+    /// may say that it is not to go on. Nothing comes of it then.
+    pub fn fit_watched(
+        (book, pedigree): (&Book, &Pedigree),
+        kinship: Arc<Kinship>,
+        outcome: Outcome,
+        options: Options,
+        goes_on: &dyn Fn(usize) -> bool,
+    ) -> Option<Result<Self, NotEnough>> {
+        // Before anything is laid out for them.
+        if pedigree.used().len() > MOST_PARENTS {
+            return Some(Err(NotEnough::TooManyParents));
+        }
         let Record { seen, liked } = record(book, pedigree, outcome);
         if seen.is_empty() {
-            return Err(NotEnough::NothingJudged);
+            return Some(Err(NotEnough::NothingJudged));
         }
         let usual = outcome.usual(book.crop()).unwrap_or(ANY);
         let usual = normal::quantile(usual);
         let layout = Layout::of(pedigree, &kinship, &seen, options.is_split, usual);
         if layout.descent.plants().len() > MOST_PARENTS {
-            return Err(NotEnough::TooManyParents);
+            return Some(Err(NotEnough::TooManyParents));
         }
-        let points = grid::points(&layout);
+        let points = grid::points(&layout, goes_on)?;
         if points.is_empty() {
-            return Err(NotEnough::NotSettled);
+            return Some(Err(NotEnough::NotSettled));
         }
         let latent = layout.latent();
         let beliefs = points.into_iter().map(|point| Belief::of(&layout, point)).collect();
-        Ok(Self { kinship, layout, latent, beliefs, liked })
+        Some(Ok(Self { kinship, layout, latent, beliefs, liked }))
     }
 
     pub(super) fn asking(&self) -> Asking<'_> {

@@ -52,9 +52,11 @@ pub(super) struct Point {
 type At = [usize; 3];
 
 /// Every point that counts, the heaviest first, with weights that sum to 1. Empty where the model
-/// could not be fitted.
-pub(super) fn points(layout: &Layout) -> Vec<Point> {
-    let mut search = Search { layout, latent: layout.latent(), known: BTreeMap::new() };
+/// could not be fitted. `goes_on` hears of each point that is looked at, and nothing comes of it
+/// all when it says no.
+pub(super) fn points(layout: &Layout, goes_on: &dyn Fn(usize) -> bool) -> Option<Vec<Point>> {
+    let latent = layout.latent();
+    let mut search = Search { layout, latent, known: BTreeMap::new(), goes_on, is_halted: false };
     let mut best = START;
     while let Some(better) = search.better(best) {
         best = better;
@@ -70,12 +72,15 @@ pub(super) fn points(layout: &Layout) -> Vec<Point> {
             }
         }
     }
+    if search.is_halted {
+        return None;
+    }
     let mut known = search.known;
     let points = within.into_iter().filter_map(|at| {
         let (ln_weight, mode) = known.remove(&at).flatten()?;
         Some(Point { weight: (ln_weight - top).exp(), spreads: spreads(at), mode })
     });
-    weighed(points.collect())
+    Some(weighed(points.collect()))
 }
 
 /// Scales the weights so that they sum to 1.
@@ -139,6 +144,8 @@ struct Search<'l> {
     latent: Latent,
     /// ln of the weight of each point that was looked at, with its mode.
     known: BTreeMap<At, Option<(f64, Mode)>>,
+    goes_on: &'l dyn Fn(usize) -> bool,
+    is_halted: bool,
 }
 
 impl Search<'_> {
@@ -154,6 +161,11 @@ impl Search<'_> {
     fn ln_weight(&mut self, at: At, from: Option<At>) -> f64 {
         if let Some(known) = self.known.get(&at) {
             return known.as_ref().map_or(f64::NEG_INFINITY, |(ln, _)| *ln);
+        }
+        // Points of no weight bring the search to its end.
+        self.is_halted |= !(self.goes_on)(self.known.len() + 1);
+        if self.is_halted {
+            return f64::NEG_INFINITY;
         }
         let start = from.and_then(|from| self.known.get(&from)?.as_ref());
         let observations = self.layout.observations(&spreads(at), |_| false);

@@ -55,6 +55,10 @@ pub enum Action {
     Reverse,
     /// The next of the ready-made choices of what a list shows.
     Only,
+    /// Shade the squares by the other thing.
+    Shade,
+    /// Stop the forecasts, or work them out after all.
+    Weigh,
     /// Type letters that a row must have.
     Filter,
     /// Find a plant, a cross or a pairing.
@@ -65,8 +69,6 @@ pub enum Action {
     NewBook,
     /// Tell how spreadsheets are brought in.
     Spreadsheets,
-    /// Write down what happened.
-    Note,
     /// Take the last change back.
     Undo,
     /// Do again what was taken back last.
@@ -103,10 +105,6 @@ pub enum Layer {
     Filter,
     /// The line in which the folder of a new book is typed.
     Ask,
-    /// What can be written down.
-    Deeds,
-    /// A form that is being filled in.
-    Form,
     /// Two changes of the same, of which one has to be chosen.
     Settle,
     /// What could not be written.
@@ -162,12 +160,16 @@ pub struct Snapshot {
     pub writes: bool,
     /// Whether something stands in the way of writing.
     pub stuck: bool,
+    /// What else squares can be shaded by, in a word; empty where there are none.
+    pub other_shade: &'static str,
+    /// What can be done about the forecasts, in a word; empty where nothing can.
+    pub weighing: &'static str,
 }
 
 impl Snapshot {
     /// Whether letters are typed into a field, so that they are no keys.
     pub fn types(self) -> bool {
-        matches!(self.layer, Layer::Find | Layer::Filter | Layer::Ask | Layer::Deeds | Layer::Form)
+        matches!(self.layer, Layer::Find | Layer::Filter | Layer::Ask)
     }
 }
 
@@ -237,16 +239,14 @@ impl Row {
             (Action::NextList, Kind::Pairings, _) => "grid",
             (Action::Close, Kind::Crosses, Layer::Page) => "all crosses",
             (Action::Close, _, Layer::Page) => "show all",
-            (Action::Open, _, Layer::Deeds) => "write it down",
-            (Action::Open, _, Layer::Form) => "write it",
-            (Action::NextList, _, Layer::Form) => "next field",
-            (Action::Close, _, Layer::Form) => "leave it",
             (Action::Open, _, Layer::Settle) => "write it so",
             (Action::Close, _, Layer::Settle) => "leave it as it is now",
             (Action::Open, _, Layer::Unwritten) => "try again",
             (Action::Close, _, Layer::Unwritten) => "let it wait",
             (Action::Open, Kind::Welcome, _) => "choose",
             (Action::Only, ..) => here.next_choice,
+            (Action::Shade, ..) => here.other_shade,
+            (Action::Weigh, ..) => here.weighing,
             (Action::Go(Kind::Problems), ..) if !here.amiss => "",
             _ => self.hint,
         }

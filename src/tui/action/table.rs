@@ -119,13 +119,29 @@ pub const ROWS: &[Row] = &[
             &["tab"],
             Group::Moving,
             "the next list of this page",
-            |s| on_page(s) && s.n_lists > 1 || s.layer == Layer::Form,
+            |s| on_page(s) && s.n_lists > 1,
         ),
         "next list",
     ),
     row(Action::ListBefore, "list-before", &["shift-tab"], Group::Moving, "the list before", |s| {
-        on_page(s) && s.n_lists > 1 || s.layer == Layer::Form
+        on_page(s) && s.n_lists > 1
     }),
+    row(
+        Action::Weigh,
+        "weigh",
+        &["w"],
+        Group::Lists,
+        "stop the forecasts, or begin them anew",
+        |s| on_page(s) && !s.weighing.is_empty(),
+    ),
+    row(
+        Action::Shade,
+        "shade",
+        &["i"],
+        Group::Lists,
+        "shade by nearness of kin, or by chance",
+        |s| on_page(s) && !s.other_shade.is_empty(),
+    ),
     hinted(
         row(
             Action::SeasonBefore,
@@ -258,17 +274,6 @@ pub const ROWS: &[Row] = &[
             |s| s.layer == Layer::Unwritten,
         ),
         "let go of it",
-    ),
-    hinted(
-        row(
-            Action::Note,
-            "note",
-            &["n"],
-            Group::Writing,
-            "write down what happened to what is under the cursor",
-            can_write,
-        ),
-        "write down",
     ),
     row(Action::Undo, "undo", &["u"], Group::Writing, "take the last change back", can_write),
     row(

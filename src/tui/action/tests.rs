@@ -13,8 +13,6 @@ fn snapshots() -> Vec<Snapshot> {
         Layer::Help,
         Layer::Filter,
         Layer::Ask,
-        Layer::Deeds,
-        Layer::Form,
         Layer::Settle,
         Layer::Unwritten,
     ];
@@ -39,6 +37,8 @@ fn snapshots() -> Vec<Snapshot> {
                         amiss: on(0),
                         writes: on(1),
                         stuck: on(2),
+                        other_shade: if on(4) && kind == Kind::Pairings { "kin" } else { "" },
+                        weighing: if on(3) { "stop" } else { "" },
                     });
                 }
             }

@@ -86,6 +86,7 @@ impl App {
         let crosses: Vec<CrossId> = match of {
             Place::Cross(cross) => vec![cross],
             Place::Pairing(at) => desk.pairings().get(at)?.crosses.clone(),
+            Place::Pair(..) => Vec::new(),
             _ => return None,
         };
         let name = of.name(desk, self.scene.theme.glyphs());

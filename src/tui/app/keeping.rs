@@ -323,6 +323,7 @@ fn moved(place: Place, before: &Desk, now: &Desk) -> Option<Place> {
             let one = cross(*before.pairings().get(at)?.crosses.first()?)?;
             Place::Pairing(now.pairings().iter().position(|p| p.crosses.contains(&one))?)
         }
+        Place::Pair(seed, pollen) => Place::Pair(plant(seed)?, plant(pollen)?),
         other => other,
     })
 }

@@ -4,7 +4,6 @@ mod drawing;
 mod going;
 mod keeping;
 mod mouse;
-mod noting;
 
 use std::{path::PathBuf, sync::Arc};
 
@@ -24,6 +23,7 @@ use super::{
     settings::Settings,
     theme::Theme,
     trail::Trail,
+    weighing::Weighing,
     welcome::Welcome,
     widget::Hit,
     worker::Worker,
@@ -54,6 +54,7 @@ struct Scene {
     problems: Vec<Problem>,
     edition: Edition,
     worker: Worker,
+    weighing: Weighing,
     theme: Theme,
     season: Season,
     area: Rect,
@@ -81,6 +82,7 @@ impl Scene {
         Around {
             desk: &self.desk,
             worker: &self.worker,
+            weighing: &self.weighing,
             theme: &self.theme,
             problems: &self.problems,
             edition: self.edition,
@@ -113,6 +115,7 @@ impl App {
                 problems,
                 edition: Edition::default(),
                 worker,
+                weighing: Weighing::default(),
                 theme,
                 season,
                 area: Rect::ZERO,
@@ -195,6 +198,8 @@ impl App {
     }
 
     fn refresh(&mut self) {
+        let Scene { desk, worker, weighing, .. } = &mut self.scene;
+        weighing.keep_up(desk, worker, self.trail.top().weighs());
         let around = self.scene.around();
         self.trail.top_mut().refresh(&around);
         for cover in &mut self.covers {
@@ -212,7 +217,7 @@ impl App {
             under: match stand.under {
                 Some(Place::Plant(_)) => Under::Plant,
                 Some(Place::Cross(_)) => Under::Cross,
-                Some(Place::Pairing(_)) => Under::Pairing,
+                Some(Place::Pairing(_) | Place::Pair(..)) => Under::Pairing,
                 _ => Under::Nothing,
             },
             n_behind: self.trail.n_behind(),
@@ -226,6 +231,12 @@ impl App {
             amiss: !self.scene.problems.is_empty(),
             writes: self.writes(),
             stuck: self.is_stuck(),
+            other_shade: stand.other_shade,
+            weighing: if page.weighs() {
+                self.scene.weighing.next_words(&self.scene.desk)
+            } else {
+                ""
+            },
         }
     }
 
@@ -297,7 +308,10 @@ impl App {
                 return Wish::Mouse(self.mouse);
             }
             Action::Close => self.close(),
-            _ if matches!(self.covers.last(), Some(Cover::Note(_))) => self.act_on_note(action),
+            Action::Weigh => {
+                self.scene.weighing.turn();
+                self.refresh();
+            }
             _ if !self.covers.is_empty() => self.act_on_cover(action),
             Action::Help => {
                 let here = self.snapshot();
@@ -313,7 +327,6 @@ impl App {
                 self.trail.back();
                 self.refresh();
             }
-            Action::Note => self.begin_note(),
             Action::Undo => self.undo(),
             Action::Redo => self.redo(),
             Action::TryAgain => self.try_again(),

@@ -42,6 +42,7 @@ impl Sheet for Review {
         &[rows::WAITING, rows::KEEPERS, rows::PAIRINGS, rows::PAIRINGS];
 
     const OF_A_SEASON: bool = true;
+    const WEIGHS: bool = true;
 
     fn place(&self) -> Place {
         Place::Evening

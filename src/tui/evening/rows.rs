@@ -13,7 +13,7 @@ use crate::tui::{
     },
 };
 use crate::views::{
-    Desk,
+    Desk, Interval,
     evening::{Behind, Evening, Waiting, Waits, Why, waiting_row},
     plant, words,
 };
@@ -33,8 +33,8 @@ pub(super) const KEEPERS: &[Column] = &[
 
 pub(super) const PAIRINGS: &[Column] = &[
     Column::words("pairing", 12, 42, 0),
-    Column::figures("kept", 8, 1),
-    Column::figures("ever", 9, 3),
+    Column::counts("kept", 8, 1),
+    Column::counts("ever", 9, 3),
     Column::words("", 10, 72, 2),
     Column::figures("chance", 12, 1),
 ];
@@ -104,7 +104,7 @@ pub(super) fn pairing<'a>(
     column: usize,
 ) -> Cell<'a> {
     let counts = behind.record.pairing.counts;
-    let chance = behind.record.shrunk;
+    let chance = chance(around, behind);
     match column {
         0 => Cell::text(said::pairing(around.desk, behind.pairing, around.glyphs())),
         1 => Cell::Text(said::of(behind.kept, behind.judged).into(), Role::Strong),
@@ -117,9 +117,16 @@ pub(super) fn pairing<'a>(
     }
 }
 
+/// The chance of a new seedling to be kept: the forecast or, as long as there is none, the
+/// steadied rate.
+fn chance(around: &Around<'_>, behind: &Behind) -> Interval {
+    let forecast = around.forecasts().of(behind.pairing);
+    forecast.map_or(behind.record.shrunk, |forecast| forecast.chance)
+}
+
 /// The scale on which every range of the list has its place.
-pub(super) fn scale(behind: &[Behind]) -> Scale {
-    Scale::reaching(behind.iter().map(|b| b.record.shrunk.high).fold(0.0, f64::max))
+pub(super) fn scale(around: &Around<'_>, behind: &[Behind]) -> Scale {
+    Scale::reaching(behind.iter().map(|b| chance(around, b).high).fold(0.0, f64::max))
 }
 
 /// The pairings of one of the two lists of them.
@@ -181,7 +188,7 @@ pub(super) fn key(
                 0 => Key::label(said::pairing(desk, behind.pairing, around.glyphs())),
                 1 => Key::count(behind.kept),
                 2 => Key::count(behind.record.pairing.counts.kept),
-                _ => Key::Number(behind.record.shrunk.p),
+                _ => Key::Number(chance(around, behind).p),
             }
         }
     }

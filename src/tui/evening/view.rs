@@ -74,7 +74,7 @@ fn pairings(
         let sentence = "No keepers in this season, so no pairing stands behind them.";
         return section::instead(canvas, rest, sentence);
     }
-    let scale = rows::scale(behind);
+    let scale = rows::scale(around, behind);
     let cell = |row: usize, column| rows::pairing(around, &behind[row], scale, column);
     let table = table::<Review>(lists, list, &cell);
     let body = Rect { height: rest.height.saturating_sub(1), ..rest };
@@ -91,6 +91,8 @@ fn pairings(
         let y = rest.y + n_lines.saturating_add(1).min(body.height);
         let at = Rect::new(rest.x + x, y, wide, u16::from(rest.height > 1));
         range::draw_scale(canvas, at, scale);
+        let basis = Rect { x: rest.x, width: x, ..at };
+        section::basis(canvas, basis, around);
     }
 }
 

@@ -4,10 +4,12 @@ use ratatui::layout::Rect;
 
 use super::{CROSSES, FROM, KEEPERS, Pairing, rows};
 use crate::tui::{
+    facts,
     page::Around,
     plants, said,
     sheet::{draw_links, note, table},
     theme::Role,
+    weighing::Standing,
     widget::{
         Canvas,
         lists::Lists,
@@ -29,12 +31,17 @@ pub(super) fn draw(
     around: &Around<'_>,
 ) {
     let layout = page.layout(record, around);
-    ranges(record, &mut canvas.within(layout.record), around);
+    let used = ranges(page, record, &mut canvas.within(layout.record), around);
+    facts::draw(canvas, section::below(layout.record, used), &page.facts);
 
     draw_links::<Pairing>(canvas, layout.from, "parents", (lists, FROM), &page.from, around);
 
     let shown = note::<Pairing>(lists, CROSSES, record.crosses.len(), around);
     let rest = section::draw(canvas, layout.crosses, "its crosses", &shown);
+    if record.crosses.is_empty() {
+        section::instead(canvas, rest, "No cross of the two has been made.");
+        return;
+    }
     let cell = |row: usize, column| rows::cell(around, &record.crosses[row], column);
     let crosses = table::<Pairing>(lists, CROSSES, &cell);
     table::draw(canvas, rest, &crosses);
@@ -54,21 +61,32 @@ pub(super) fn draw(
     table::draw(canvas, rest, &table::<Pairing>(lists, KEEPERS, &cell));
 }
 
-/// What was counted, and what is to be expected of a new seedling, on one scale.
-fn ranges(record: &Record, canvas: &mut Canvas<'_>, around: &Around<'_>) {
+/// What was counted, and what is to be expected of a new seedling, on one scale. Returns the rows
+/// used.
+fn ranges(page: &Pairing, record: &Record, canvas: &mut Canvas<'_>, around: &Around<'_>) -> u16 {
     let area = canvas.area();
     let counts = record.row.pairing.counts;
     let heading = "a new seedling of it would be kept";
-    let note = "steadied by what the other pairings do";
-    let rest = section::draw(canvas, area, heading, note);
-    let steadied = record.row.shrunk;
-    let highest = record.row.rate.map_or(0.0, |rate| rate.high).max(steadied.high);
+    let room = usize::from(area.width).saturating_sub(heading.len() + 5);
+    let forecast = super::facts::forecast(record, &page.sources, around);
+    // Of a pair that is not among the rest the forecast comes later than theirs.
+    let standing = match around.forecasts() {
+        Standing::Here(_) if forecast.is_none() => Standing::UnderWay,
+        standing => standing,
+    };
+    let note = said::fitting(standing.basis(&around.weighing.come()), room);
+    let rest = section::draw(canvas, area, heading, &note);
+    let (name, chance) = match forecast {
+        Some((chance, _)) => ("forecast", chance),
+        None => ("steadied", record.row.shrunk),
+    };
+    let highest = record.row.rate.map_or(0.0, |rate| rate.high).max(chance.high);
     let scale = Scale::reaching(highest);
     let mut rows: Vec<(String, Interval)> = Vec::new();
     if let Some(rate) = record.row.rate {
         rows.push((format!("kept {}", said::of(counts.kept, counts.judged)), rate));
     }
-    rows.push(("steadied".to_owned(), steadied));
+    rows.push((name.to_owned(), chance));
     let wide = rest.width.saturating_sub(NAME + FIGURES + 4).min(60);
     for (y, (name, rate)) in (0..rest.height).zip(&rows) {
         let mut line = canvas.within(Rect { y: rest.y + y, height: 1, ..rest });
@@ -79,6 +97,7 @@ fn ranges(record: &Record, canvas: &mut Canvas<'_>, around: &Around<'_>) {
         let x = line.say(NAME + wide + 4, 0, &said::percent(rate.p), Role::Strong);
         line.say(x, 0, &format!("  {}", said::ends(rate, around.glyphs())), Role::Quiet);
     }
-    let y = rest.y.saturating_add(u16::try_from(rows.len()).unwrap_or(u16::MAX));
-    range::draw_scale(canvas, Rect::new(rest.x + NAME + 2, y, wide, 1), scale);
+    let used = u16::try_from(rows.len()).unwrap_or(u16::MAX);
+    range::draw_scale(canvas, Rect::new(rest.x + NAME + 2, rest.y + used, wide, 1), scale);
+    used.saturating_add(2)
 }

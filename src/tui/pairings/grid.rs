@@ -3,10 +3,10 @@
 
 use std::{cmp::Reverse, collections::BTreeMap};
 
-use crate::book::{By, Counts, Season};
+use crate::book::{By, Counts, PlantId, Season};
 use crate::tui::{action::Action, said, widget::text};
 use crate::views::{
-    Desk, Interval, Levels, Party,
+    Desk, Interval, Levels, Party, Weighed,
     pairings::{self, Directions},
 };
 
@@ -18,6 +18,8 @@ pub(super) struct Parent {
     crosses: usize,
     /// What came of all crosses in which it stands on this side.
     pub(super) counts: Counts,
+    /// The chance of its seedlings with an average partner to be kept, where that is known.
+    pub(super) merit: Option<Interval>,
 }
 
 /// A pair that was made in this direction.
@@ -31,8 +33,6 @@ pub(super) struct Square {
     pub(super) counts: Counts,
     /// The seasons in which it was made in this direction.
     pub(super) seasons: Vec<Season>,
-    /// The chance of a new seedling to be kept, as far as the records of this direction tell.
-    pub(super) chance: Interval,
 }
 
 /// The grid.
@@ -44,6 +44,8 @@ pub(super) struct Grid {
     pub(super) pollen: Vec<Parent>,
     /// By row and column.
     squares: Vec<Square>,
+    rows: BTreeMap<Party, usize>,
+    columns: BTreeMap<Party, usize>,
     /// Kept of judged over the whole book.
     pub(super) mean: Option<f64>,
     /// Cells of the widest name of a seed parent that was looked at.
@@ -85,10 +87,7 @@ impl Grid {
             pollen.add(desk, &pairing.pollen, by, pairing);
         }
         let seed = seed.ordered(&BTreeMap::new());
-        let at = |side: &[Parent]| -> BTreeMap<Party, usize> {
-            side.iter().enumerate().map(|(i, parent)| (parent.party.clone(), i)).collect()
-        };
-        let rows = at(&seed);
+        let rows = places(&seed);
         // Pollen parents that were used as often stand in the order of those they were put to,
         // so that what was made lies close together.
         let mut partners = BTreeMap::new();
@@ -99,7 +98,7 @@ impl Grid {
             }
         }
         let pollen = pollen.ordered(&partners);
-        let columns = at(&pollen);
+        let columns = places(&pollen);
         let mut squares: Vec<Square> = made
             .into_iter()
             .filter_map(|row| {
@@ -110,7 +109,6 @@ impl Grid {
                     pairing: pooled[first.index()],
                     counts: row.pairing.counts,
                     seasons: row.pairing.seasons,
-                    chance: row.shrunk,
                 })
             })
             .collect();
@@ -123,7 +121,33 @@ impl Grid {
         let step = seed.len().div_ceil(MEASURED).max(1);
         let names = seed.iter().step_by(step).map(|parent| text::width(&parent.name));
         let name_wide = names.max().unwrap_or_default();
-        Self { seed, pollen, squares, mean, name_wide }
+        Self { seed, pollen, squares, rows, columns, mean, name_wide }
+    }
+
+    /// Puts in what each parent passes on, and lets those stand first that pass on most. Those of
+    /// whom it is not known who they are stay last.
+    pub(super) fn weigh(&mut self, weighed: &Weighed) {
+        let by_merit = |side: &mut Vec<Parent>| -> Vec<usize> {
+            for parent in side.iter_mut() {
+                let plant = parent.party.plant();
+                parent.merit = plant.and_then(|plant| weighed.merit.get(&plant).copied());
+            }
+            let mut order: Vec<usize> = (0..side.len()).collect();
+            let merit = |at: &usize| side[*at].merit.map_or(-1.0, |merit| merit.p);
+            order.sort_by(|a, b| merit(b).total_cmp(&merit(a)));
+            *side = order.iter().map(|&at| side[at].clone()).collect();
+            let mut moved = vec![0; order.len()];
+            for (to, from) in order.into_iter().enumerate() {
+                moved[from] = to;
+            }
+            moved
+        };
+        let (rows, columns) = (by_merit(&mut self.seed), by_merit(&mut self.pollen));
+        for square in &mut self.squares {
+            (square.row, square.column) = (rows[square.row], columns[square.column]);
+        }
+        self.squares.sort_by_key(|s| (s.row, s.column));
+        (self.rows, self.columns) = (places(&self.seed), places(&self.pollen));
     }
 
     pub(super) fn is_empty(&self) -> bool {
@@ -141,11 +165,6 @@ impl Grid {
         let first = self.squares.partition_point(|s| (s.row, s.column) < (row, from));
         let end = self.squares.partition_point(|s| (s.row, s.column) < (row, to));
         &self.squares[first..end.max(first)]
-    }
-
-    /// The first pair of the first row that has one.
-    pub(super) fn first(&self) -> Spot {
-        self.squares.first().map_or((0, 0), |s| (s.row, s.column))
     }
 
     /// Where a pairing stands, in the direction with the most judged plants.
@@ -169,20 +188,47 @@ impl Grid {
         if seed.party.plant().is_none() || seed.party == pollen.party {
             return None;
         }
-        let place = |side: &[Parent], party: &Party| side.iter().position(|p| p.party == *party);
-        self.at((place(&self.seed, &pollen.party)?, place(&self.pollen, &seed.party)?))
+        self.at(self.spot(&pollen.party, &seed.party)?)
     }
 
-    /// The largest chance that anything tried has.
-    pub(super) fn most(&self) -> f64 {
-        let tried = self.squares.iter().filter(|s| s.counts.judged > 0);
-        tried.map(|s| s.chance.p).fold(0.0, f64::max)
+    /// The spot of two parents, the seed parent first.
+    pub(super) fn spot(&self, seed: &Party, pollen: &Party) -> Option<Spot> {
+        Some((*self.rows.get(seed)?, *self.columns.get(pollen)?))
     }
 
-    pub(super) fn against(&self, square: &Square) -> Against {
+    /// The parents at a spot.
+    pub(super) fn parties(&self, (row, column): Spot) -> Option<(Party, Party)> {
+        Some((self.seed.get(row)?.party.clone(), self.pollen.get(column)?.party.clone()))
+    }
+
+    /// The two plants at a spot, where it is known which they are.
+    pub(super) fn plants(&self, (row, column): Spot) -> Option<[PlantId; 2]> {
+        Some([self.seed.get(row)?.party.plant()?, self.pollen.get(column)?.party.plant()?])
+    }
+
+    /// The plants of some rows.
+    pub(super) fn seed_plants(
+        &self,
+        first: usize,
+        n: usize,
+    ) -> impl Iterator<Item = Option<PlantId>> {
+        self.seed.iter().skip(first).take(n).map(|parent| parent.party.plant())
+    }
+
+    /// The plants of some columns.
+    pub(super) fn pollen_plants(
+        &self,
+        first: usize,
+        n: usize,
+    ) -> impl Iterator<Item = Option<PlantId>> {
+        self.pollen.iter().skip(first).take(n).map(|parent| parent.party.plant())
+    }
+
+    /// How a chance stands against what is kept over all.
+    pub(super) fn against(&self, chance: &Interval) -> Against {
         match self.mean {
-            Some(mean) if square.counts.judged > 0 && square.chance.low > mean => Against::More,
-            Some(mean) if square.counts.judged > 0 && square.chance.high < mean => Against::Fewer,
+            Some(mean) if chance.low > mean => Against::More,
+            Some(mean) if chance.high < mean => Against::Fewer,
             _ => Against::Alike,
         }
     }
@@ -211,6 +257,10 @@ impl Grid {
     }
 }
 
+fn places(side: &[Parent]) -> BTreeMap<Party, usize> {
+    side.iter().enumerate().map(|(i, parent)| (parent.party.clone(), i)).collect()
+}
+
 /// The parents of one side while they are gathered.
 #[derive(Debug, Default)]
 struct Side(BTreeMap<Party, Parent>);
@@ -222,6 +272,7 @@ impl Side {
             party: party.clone(),
             crosses: 0,
             counts: Counts::default(),
+            merit: None,
         });
         parent.crosses += pairing.crosses.len();
         parent.counts += pairing.counts;

@@ -15,8 +15,10 @@ pub(super) struct Layout {
 pub(super) const CELL: u16 = 10;
 /// Cells for the own figures of a seed parent.
 pub(super) const FIGURES: u16 = 9;
+/// Cells for what a parent passes on, with its range.
+pub(super) const MERIT: u16 = 9;
 /// Rows above the first seed parent: heading, names on two rows, own figures.
-pub(super) const HEADS: u16 = 4;
+const HEADS: u16 = 4;
 /// Rows below the last: a blank, two of what is under the cursor, and what the shades mean.
 const FEET: u16 = 4;
 /// Cells that the ranking needs for its ranges.
@@ -27,13 +29,14 @@ impl Layout {
     pub(super) fn of(body: Rect, (rows, columns): (usize, usize), on_grid: bool) -> Self {
         let count = |n: usize| u16::try_from(n).unwrap_or(u16::MAX);
         if body.width >= RANKING + 72 {
-            let wanted = count(columns).saturating_mul(CELL).saturating_add(25 + FIGURES);
+            let margin = 25 + FIGURES + MERIT + 1;
+            let wanted = count(columns).saturating_mul(CELL).saturating_add(margin);
             let most = (body.width - RANKING).min(body.width * 5 / 9);
             let (grid, ranking) = beside(body, wanted.clamp(48, most), 2);
             return Self { grid, ranking };
         }
         if body.width >= 66 && body.height >= 30 {
-            let wanted = count(rows).saturating_add(HEADS + FEET);
+            let wanted = count(rows).saturating_add(HEADS + 1 + FEET);
             let high = wanted.min(body.height / 2);
             return Self { grid: above(body, high), ranking: below(body, high + 1) };
         }
@@ -56,20 +59,34 @@ pub(super) struct Parts {
     pub(super) across: usize,
     /// Seed parents that can be seen at once.
     pub(super) down: usize,
+    /// Rows above the first seed parent.
+    pub(super) heads: u16,
+    /// Whether the margins say what each parent passes on.
+    pub(super) has_merit: bool,
     /// Whether there is room for what stands below the grid.
     pub(super) has_feet: bool,
 }
 
 impl Parts {
-    pub(super) fn of(area: Rect, name_wide: usize, rows: usize) -> Self {
-        let most = (area.width / 4).clamp(4, 22);
+    /// `has_merit` tells whether there is anything to say of what parents pass on.
+    pub(super) fn of(area: Rect, name_wide: usize, rows: usize, has_merit: bool) -> Self {
+        let has_merit = has_merit && area.width >= 66 && area.height >= 12;
+        let (merit, heads) = if has_merit { (MERIT + 1, HEADS + 1) } else { (0, HEADS) };
+        let most = (area.width / if has_merit { 5 } else { 4 }).clamp(4, 22);
         let name = u16::try_from(name_wide).unwrap_or(u16::MAX).clamp(4, most);
-        let from = 1 + name + FIGURES + 2;
+        let from = 1 + name + FIGURES + merit + 2;
         let across = usize::from(area.width.saturating_sub(from) / CELL).max(1);
-        let has_feet = area.height > HEADS + FEET + 1;
+        let has_feet = area.height > heads + FEET + 1;
         let feet = if has_feet { FEET } else { 0 };
-        let down = usize::from(area.height.saturating_sub(HEADS + feet)).max(1).min(rows.max(1));
-        Self { name, from, across, down, has_feet }
+        let down = usize::from(area.height.saturating_sub(heads + feet)).max(1).min(rows.max(1));
+        Self { name, from, across, down, heads, has_merit, has_feet }
+    }
+}
+
+impl Parts {
+    /// Where the own figures of the seed parents end.
+    pub(super) fn figures_to(&self) -> u16 {
+        self.from - 2 - if self.has_merit { MERIT + 1 } else { 0 }
     }
 }
 

@@ -1,9 +1,11 @@
 //! The pairings: which pairs give keepers. A grid of seed and pollen parents, and a ranking on a
 //! common scale; the cursor is on the same pair in both.
 
+mod chances;
 mod grid;
 mod grid_view;
 mod layout;
+mod near;
 mod ranking;
 mod view;
 
@@ -15,6 +17,7 @@ use super::{
     said,
     widget::{
         Canvas,
+        listing::Key,
         lists::{Lists, Outcome, Shape},
         range::Scale,
         section,
@@ -23,11 +26,13 @@ use super::{
 };
 use crate::book::Season;
 use crate::views::{
-    Desk, Levels, evening, kin,
+    Desk, Levels, Party, evening, kin,
     pairings::{self, Directions},
 };
+use chances::Chances;
 use grid::{Grid, Spot};
 use layout::{Layout, Parts};
+use near::Near;
 use ranking::{CHANCE, Choice};
 
 /// The lists, for the mouse. The grid is no list of lines; its squares are counted row by row.
@@ -44,7 +49,17 @@ struct Record {
     closeness: Vec<f64>,
     /// Keepers of the season of each.
     keepers: Vec<u32>,
-    scale: Scale,
+    /// How many of them have judged seedlings.
+    n_tried: usize,
+}
+
+/// What the squares of the grid are shaded by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Shade {
+    /// The chance of a new seedling to be kept.
+    Chance,
+    /// How inbred offspring would be.
+    Kin,
 }
 
 /// The screen.
@@ -59,6 +74,16 @@ pub(super) struct Pairings {
     spot: Spot,
     /// The first row and column of the grid in view.
     first: Spot,
+    /// The two on which the raiser has put the cursor; before, it stays on the best pair.
+    held: Option<(Party, Party)>,
+    /// How often places in the book had changed when it was put there.
+    moves: u64,
+    /// Whether the forecasts were there when the pairs were put in order.
+    has_forecasts: bool,
+    shade: Shade,
+    near: Near,
+    /// Of the ranges and of the shades.
+    scales: (Scale, Scale),
 }
 
 impl Default for Pairings {
@@ -73,6 +98,12 @@ impl Default for Pairings {
             on_grid: false,
             spot: (0, 0),
             first: (0, 0),
+            held: None,
+            moves: 0,
+            has_forecasts: false,
+            shade: Shade::Chance,
+            near: Near::default(),
+            scales: (Scale { to: 1.0 }, Scale { to: 1.0 }),
         }
     }
 }
@@ -85,12 +116,12 @@ impl Record {
         for behind in evening::behind(desk, season, levels) {
             keepers[behind.pairing] = behind.kept;
         }
-        let scale = ranking::scale(&rows);
+        let n_tried = rows.iter().filter(|row| row.tried).count();
         let closeness = kin::inbreeding_of_pairings(desk, desk.pairings())
             .into_iter()
             .map(|inbreeding| kin::of_full_sibs(desk, inbreeding))
             .collect();
-        Self { grid: Grid::of(desk), rows, closeness, keepers, scale }
+        Self { grid: Grid::of(desk), rows, closeness, keepers, n_tried }
     }
 }
 
@@ -102,7 +133,8 @@ impl Pairings {
 
     fn parts(&self, record: &Record, around: &Around<'_>) -> Parts {
         let area = self.layout(record, around).grid;
-        Parts::of(area, record.grid.name_wide, record.grid.seed.len())
+        let has_merit = around.forecasts().here().is_some();
+        Parts::of(area, record.grid.name_wide, record.grid.seed.len(), has_merit)
     }
 
     fn shapes(&self, record: &Record, around: &Around<'_>) -> [Shape<'static>; 1] {
@@ -114,15 +146,20 @@ impl Pairings {
     fn arrange(&mut self, around: &Around<'_>) {
         let Some(record) = self.coming.here() else { return };
         let list = &mut self.lists.all[RANKING];
+        let chances = Chances::of(record, around);
         let (sieve, choice) = (list.sieve(), self.choice);
+        let letters = |at| {
+            chances.pair(at).map_or_else(String::new, |p| p.name(around.desk, around.glyphs()))
+        };
         list.arrange(
-            record.rows.len(),
-            |at| {
-                choice.takes(&record.rows[at], record.keepers[at])
-                    && sieve(&|| said::pairing(around.desk, at, around.glyphs()))
+            chances.n_all(),
+            |at| choice.takes(chances, at) && sieve(&|| letters(at)),
+            |at, column| match chances.pair(at) {
+                Some(pair) => ranking::key(around, pair, column),
+                None => Key::Missing,
             },
-            |at, column| ranking::key(around, &record.rows[at], at, column),
         );
+        self.scales = chances.scales(|at| choice.takes(chances, at));
     }
 
     /// Lets the windows follow their cursors.
@@ -139,19 +176,19 @@ impl Pairings {
             follow(self.first.0, self.spot.0, parts.down, seed),
             follow(self.first.1, self.spot.1, parts.across, pollen),
         );
+        self.near.ask(&record.grid, (self.first, (parts.down, parts.across)), around);
         self.lists.follow(&shapes);
     }
 
     /// Puts the cursor of the other part on the same pair.
-    fn together(&mut self) {
+    fn together(&mut self, around: &Around<'_>) {
         let Some(record) = self.coming.here() else { return };
+        let (chances, ranking) = (Chances::of(record, around), &mut self.lists.all[RANKING]);
         if self.on_grid {
-            if let Some(square) = record.grid.at(self.spot) {
-                self.lists.all[RANKING].put_cursor_on(square.pairing);
+            if let Some(at) = chances.at(self.spot) {
+                ranking.put_cursor_on(at);
             }
-        } else if let Some(spot) =
-            self.lists.all[RANKING].row().and_then(|at| record.grid.spot_of(at))
-        {
+        } else if let Some(spot) = ranking.row().and_then(|at| chances.spot_of(at)) {
             self.spot = spot;
         }
     }
@@ -196,9 +233,13 @@ impl Pairings {
                 return Step::Taken;
             }
             Input::Do(action @ (Action::Only | Action::Close)) => {
-                let is_next = action == Action::Only;
-                self.choice = if is_next { self.choice.next() } else { Choice::All };
+                let next = self.choice.next(around.forecasts().here().is_some());
+                self.choice = if action == Action::Only { next } else { Choice::All };
                 self.arrange(around);
+                return Step::Taken;
+            }
+            Input::Do(Action::Shade) => {
+                self.shade = if self.shade == Shade::Kin { Shade::Chance } else { Shade::Kin };
                 return Step::Taken;
             }
             Input::Do(_) | Input::Wheel { list: None, .. } if self.on_grid => {
@@ -234,50 +275,72 @@ impl Page for Pairings {
             return format!("Pairings: {}.", self.coming.instead());
         };
         let n = said::many(record.rows.len(), "pairing", "pairings");
-        let tried = record.rows.iter().filter(|row| row.tried).count();
         match record.grid.mean {
             Some(mean) => format!(
                 "Which pairs give keepers, so far: {} of {n} judged, {} kept in all.",
-                said::grouped(tried),
+                said::grouped(record.n_tried),
                 said::percent(mean)
             ),
             None => format!("Which pairs give keepers: {n}, nothing judged yet."),
         }
     }
 
-    fn stand(&self, _: &Around<'_>) -> Stand {
+    fn stand(&self, around: &Around<'_>) -> Stand {
         let Some(record) = self.coming.here() else { return Stand::default() };
-        let list = &self.lists.all[RANKING];
+        let (list, chances) = (&self.lists.all[RANKING], Chances::of(record, around));
         let under = if self.on_grid {
-            record.grid.at(self.spot).map(|square| square.pairing)
+            chances.place(self.spot)
         } else {
-            list.row()
+            list.row().and_then(|at| chances.pair(at)?.place())
         };
+        let has_forecasts = chances.forecasts.here().is_some();
+        let has_grid = self.on_grid || !self.layout(record, around).grid.is_empty();
         Stand {
-            under: under.map(Place::Pairing),
+            under,
             n_lists: 2,
             sorts: !self.on_grid,
-            next_choice: if self.on_grid { "" } else { self.choice.next_words() },
+            next_choice: if self.on_grid { "" } else { self.choice.next_words(has_forecasts) },
             seasons: true,
             sideways: self.on_grid,
             filtered: !list.filter.is_empty() || self.choice != Choice::All,
+            other_shade: match self.shade {
+                _ if !has_grid || record.grid.is_empty() => "",
+                Shade::Chance => "shade by kin",
+                Shade::Kin => "by chance",
+            },
             ..Stand::default()
         }
     }
 
     fn refresh(&mut self, around: &Around<'_>) {
         let season = around.season;
+        let mut has_come = false;
         if let Some(may_stand) = self.basis.moved(around, true) {
+            if std::mem::replace(&mut self.moves, around.edition.moves) != around.edition.moves {
+                self.held = None;
+            }
             let asked = around.worker.ask(around.desk, move |desk, _| Record::of(desk, season));
             self.coming.renew(asked, may_stand);
-            if self.coming.here().is_some() {
-                self.arrived(around);
-            }
+            self.near.forget();
+            has_come = self.coming.here().is_some() && !self.coming.is_asked();
         }
-        if self.coming.settle() {
+        has_come |= self.coming.settle();
+        if has_come {
+            // It has come in the order in which parents were used.
+            self.has_forecasts = false;
             self.arrived(around);
         }
+        self.near.settle();
+        let has_forecasts = around.forecasts().here().is_some();
+        if self.coming.here().is_some() && self.has_forecasts != has_forecasts {
+            self.has_forecasts = has_forecasts;
+            self.weighed(around);
+        }
         self.follow(around);
+    }
+
+    fn weighs(&self) -> bool {
+        true
     }
 
     fn waits(&self) -> bool {
@@ -286,7 +349,10 @@ impl Page for Pairings {
 
     fn update(&mut self, input: Input<'_>, around: &Around<'_>) -> Step {
         let step = self.take(input, around);
-        self.together();
+        self.together(around);
+        if let Some(record) = self.coming.here().filter(|_| step != Step::Passed) {
+            self.held = record.grid.parties(self.spot);
+        }
         self.follow(around);
         step
     }
@@ -303,11 +369,34 @@ impl Pairings {
     /// Takes in that the record has come.
     fn arrived(&mut self, around: &Around<'_>) {
         self.arrange(around);
-        if let Some(record) = self.coming.here() {
-            // The most used parents come into view first.
-            if self.spot == (0, 0) {
-                self.spot = record.grid.first();
-            }
+        self.at_the_best(around);
+    }
+
+    /// Takes in that the forecasts have come, or have gone with the book that they were of.
+    fn weighed(&mut self, around: &Around<'_>) {
+        let Some(record) = self.coming.here_mut() else { return };
+        match around.forecasts().here() {
+            Some(weighed) => record.grid.weigh(weighed),
+            None if self.choice == Choice::NeverMade => self.choice = Choice::All,
+            None => {}
         }
+        self.near.forget();
+        self.arrange(around);
+        self.at_the_best(around);
+    }
+
+    /// Puts the cursor on the best pair in both parts or, where the raiser has put it elsewhere,
+    /// there again.
+    fn at_the_best(&mut self, around: &Around<'_>) {
+        let held = self.held.as_ref().filter(|_| self.on_grid);
+        let spot = held.zip(self.coming.here());
+        let spot = spot.and_then(|((seed, pollen), record)| record.grid.spot(seed, pollen));
+        if let Some(spot) = spot {
+            self.spot = spot;
+        }
+        if self.held.is_none() {
+            self.lists.all[RANKING].put_cursor(0);
+        }
+        self.together(around);
     }
 }

@@ -1,5 +1,6 @@
 //! The ranking: one line a pairing, its keepers on a common scale.
 
+use super::chances::{Chances, Pair};
 use crate::book::Season;
 use crate::tui::{
     page::Around,
@@ -11,20 +12,23 @@ use crate::tui::{
         table::{Cell, Column},
     },
 };
-use crate::views::pairings::Row;
+use crate::views::{pairings::Row, words};
 
 pub(super) const COLUMNS: &[Column] = &[
     Column::words("pairing", 30, 40, 1),
     Column::figures("last made", 9, 4),
-    Column::figures("kept", 9, 2),
+    Column::counts("kept", 9, 2),
     Column::words("", 16, 40, 0),
     Column::figures("chance", 12, 3),
+    Column::figures("best", 5, 5),
 ];
 
-/// Which column of [`COLUMNS`] holds the parents, which the ranges, and which the figures beside them.
+/// Which column of [`COLUMNS`] holds the parents, which the ranges, which the figures
+/// beside them, and which the chance to be the best.
 pub(super) const PAIRING: usize = 0;
 pub(super) const RANGE: usize = 3;
 pub(super) const CHANCE: usize = 4;
+const BEST: usize = 5;
 
 /// Judged plants below which a share says little.
 const ENOUGH: u32 = 5;
@@ -41,35 +45,42 @@ pub(super) enum Choice {
     Keepers,
     /// With nothing judged yet.
     Unjudged,
+    /// Never made, of living parents.
+    NeverMade,
 }
 
 impl Choice {
-    pub(super) fn next(self) -> Self {
+    /// The choice after this one. Of pairs that were never made nothing is told but forecasts.
+    pub(super) fn next(self, has_forecasts: bool) -> Self {
         match self {
             Self::All => Self::Enough,
             Self::Enough => Self::Keepers,
             Self::Keepers => Self::Unjudged,
-            Self::Unjudged => Self::All,
+            Self::Unjudged if has_forecasts => Self::NeverMade,
+            Self::Unjudged | Self::NeverMade => Self::All,
         }
     }
 
     /// The choice after this one, in a word or two.
-    pub(super) fn next_words(self) -> &'static str {
-        match self.next() {
+    pub(super) fn next_words(self, has_forecasts: bool) -> &'static str {
+        match self.next(has_forecasts) {
             Self::All => "all pairings",
             Self::Enough => "5 or more judged",
             Self::Keepers => "with keepers",
             Self::Unjudged => "not judged",
+            Self::NeverMade => "never made",
         }
     }
 
-    /// Whether it takes a pairing with so many keepers in the season.
-    pub(super) fn takes(self, row: &Row, keepers: u32) -> bool {
+    /// Whether it takes one of the pairs.
+    pub(super) fn takes(self, chances: Chances<'_>, at: usize) -> bool {
+        let Some(row) = chances.record.rows.get(at) else { return self == Self::NeverMade };
         match self {
             Self::All => true,
             Self::Enough => row.pairing.counts.judged >= ENOUGH,
-            Self::Keepers => keepers > 0,
+            Self::Keepers => chances.record.keepers[at] > 0,
             Self::Unjudged => !row.tried,
+            Self::NeverMade => false,
         }
     }
 
@@ -80,32 +91,36 @@ impl Choice {
             Self::Enough => format!("at least {ENOUGH} judged"),
             Self::Keepers => format!("with keepers of {season}"),
             Self::Unjudged => "nothing judged yet".to_owned(),
+            Self::NeverMade => "pairs of living parents never made".to_owned(),
         }
     }
 }
 
-/// What stands in a row and column; `at` is the place of the pairing in the book, and `room` the
-/// cells for its parents.
+/// What stands in a row and column; `room` is the cells for its parents.
 pub(super) fn cell<'a>(
     around: &Around<'a>,
-    row: &Row,
-    at: usize,
+    pair: Pair<'_>,
     (scale, room): (Scale, usize),
     column: usize,
 ) -> Cell<'a> {
-    let counts = row.pairing.counts;
+    let (row, counts) = (pair.row, pair.row.pairing.counts);
     match column {
-        0 => Cell::text(said::pairing_within(around.desk, at, room, around.glyphs())),
+        0 => {
+            let name = pair.name(around.desk, around.glyphs());
+            Cell::text(said::pair_within(name, room, around.glyphs()))
+        }
+        1 if pair.made.is_none() => Cell::quiet("never"),
         1 => Cell::quiet(last(row).map_or_else(String::new, |season| season.to_string())),
         2 if row.tried => Cell::Text(said::of(counts.kept, counts.judged).into(), Role::Strong),
-        2 => Cell::quiet("not yet"),
-        // What is said of a pairing of which nothing was judged is said of all of them.
-        _ if !row.tried => Cell::Blank,
+        2 => Cell::quiet(if pair.made.is_some() { "not yet" } else { "untried" }),
+        // What is said of any pair is said of all of them.
+        _ if !pair.is_told => Cell::Blank,
         RANGE => {
-            let chance = row.shrunk;
+            let chance = pair.chance;
             Cell::Range(Spread { at: chance.p, low: chance.low, high: chance.high }, scale)
         }
-        _ => said::share_cell(&row.shrunk, around.glyphs()),
+        CHANCE => said::share_cell(&pair.chance, around.glyphs()),
+        _ => pair.best.map_or(Cell::Blank, |best| Cell::quiet(words::whole_percent(best))),
     }
 }
 
@@ -114,17 +129,13 @@ fn last(row: &Row) -> Option<Season> {
 }
 
 /// What a row is ordered by.
-pub(super) fn key(around: &Around<'_>, row: &Row, at: usize, column: usize) -> Key {
+pub(super) fn key(around: &Around<'_>, pair: Pair<'_>, column: usize) -> Key {
+    let row = pair.row;
     match column {
-        0 => Key::label(said::pairing(around.desk, at, around.glyphs())),
+        0 => Key::label(pair.name(around.desk, around.glyphs())),
         1 => Key::number(last(row).map(|season| season.0.into())),
         2 => Key::number(row.tried.then_some(row.pairing.counts.kept.into())),
-        _ => Key::number(row.tried.then_some(row.shrunk.p)),
+        BEST => Key::number(pair.best),
+        _ => Key::number(pair.is_told.then_some(pair.chance.p)),
     }
-}
-
-/// The scale on which every range has its place.
-pub(super) fn scale(rows: &[Row]) -> Scale {
-    let tried = rows.iter().filter(|row| row.tried);
-    Scale::reaching(tried.map(|row| row.shrunk.high).fold(0.0, f64::max))
 }

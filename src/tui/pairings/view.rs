@@ -4,6 +4,7 @@ use ratatui::layout::Rect;
 
 use super::{
     Pairings, RANKING, Record,
+    chances::Chances,
     ranking::{self, COLUMNS, Choice, PAIRING, RANGE},
 };
 use crate::tui::{
@@ -11,7 +12,7 @@ use crate::tui::{
     theme::Role,
     widget::{
         Canvas, range, section,
-        table::{self, Table},
+        table::{self, Cell, Table},
     },
 };
 
@@ -39,7 +40,11 @@ impl Pairings {
 
     fn ranking(&self, record: &Record, canvas: &mut Canvas<'_>, area: Rect, around: &Around<'_>) {
         let listing = &self.lists.all[RANKING];
-        let mut note = section::note(listing, record.rows.len(), COLUMNS, around.glyphs());
+        let chances = Chances::of(record, around);
+        let n_untried = chances.n_all() - chances.n_made();
+        let is_untried = self.choice == Choice::NeverMade;
+        let n_all = if is_untried { n_untried } else { record.rows.len() };
+        let mut note = section::note(listing, n_all, COLUMNS, around.glyphs());
         if self.choice != Choice::All {
             note = format!("{}, {note}", self.choice.words(around.season));
         }
@@ -49,8 +54,9 @@ impl Pairings {
         }
         let body = list_area(area);
         let cell = |room: usize| {
-            move |at: usize, column: usize| {
-                ranking::cell(around, &record.rows[at], at, (record.scale, room), column)
+            move |at: usize, column: usize| match chances.pair(at) {
+                Some(pair) => ranking::cell(around, pair, (self.scales.0, room), column),
+                None => Cell::Blank,
             }
         };
         let whole = cell(usize::MAX);
@@ -71,6 +77,7 @@ impl Pairings {
         let n_lines = u16::try_from(listing.len()).unwrap_or(u16::MAX);
         let y = rest.y + n_lines.saturating_add(1).min(body.height);
         let at = Rect::new(rest.x + x, y, wide, u16::from(rest.height > 1));
-        range::draw_scale(canvas, at, record.scale);
+        range::draw_scale(canvas, at, self.scales.0);
+        section::basis(canvas, Rect { x: rest.x, width: x, ..at }, around);
     }
 }

@@ -2,8 +2,13 @@
 
 use ratatui::layout::Rect;
 
-use super::{Canvas, listing::Listing, table::Column, text};
-use crate::tui::{glyphs::Glyphs, said, theme::Role};
+use super::{
+    Canvas,
+    listing::Listing,
+    table::{Column, MARGIN},
+    text,
+};
+use crate::tui::{glyphs::Glyphs, page::Around, said, theme::Role};
 
 /// Draws a heading in the first row of `area`. Returns the rest.
 pub fn draw(canvas: &mut Canvas<'_>, area: Rect, heading: &str, note: &str) -> Rect {
@@ -55,6 +60,15 @@ pub fn note(listing: &Listing, n_all: usize, columns: &[Column], glyphs: &Glyphs
         parts.push(format!("by {}{sign}", column.head));
     }
     parts.join(", ")
+}
+
+/// Says in the one row of `area` what the chances above it rest on.
+pub fn basis(canvas: &mut Canvas<'_>, area: Rect, around: &Around<'_>) {
+    let room = usize::from(area.width.saturating_sub(MARGIN + 2));
+    let words = said::fitting(around.forecasts().basis(&around.weighing.come()), room);
+    if text::width(&words) <= room {
+        canvas.within(area).say(MARGIN, 0, &words, Role::Quiet);
+    }
 }
 
 /// Draws a sentence where a list would be, if it has no rows.

@@ -101,6 +101,11 @@ impl Column {
         Self { head, edge: Edge::Left, least, most, rank }
     }
 
+    /// A column of counts such as `9 of 22`, of so many cells and more where they are large.
+    pub const fn counts(head: &'static str, least: u16, rank: u8) -> Self {
+        Self { head, edge: Edge::Right, least, most: least + 8, rank }
+    }
+
     /// A column of numbers of so many cells.
     pub const fn figures(head: &'static str, wide: u16, rank: u8) -> Self {
         Self { head, edge: Edge::Right, least: wide, most: wide, rank }

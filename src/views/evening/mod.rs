@@ -13,7 +13,11 @@ pub use waiting::{Waiting, Waits, Why};
 
 use crate::book::{PlantId, Season, Verdict, When};
 
-use super::{Desk, Levels, crosses::Heads};
+use super::{
+    Desk, Levels,
+    crosses::Heads,
+    pairings::{self, Directions},
+};
 
 /// One season.
 #[derive(Debug, Clone, PartialEq)]
@@ -64,6 +68,19 @@ pub fn evening(desk: &Desk, season: Season, levels: Levels) -> Evening {
         keepers,
         behind: behind::behind(desk, season, levels),
         behind_before: behind::behind(desk, season.before(), levels),
+    }
+}
+
+/// Puts in what is forecast of the pairings behind the keepers; nothing where the book has too
+/// little for it.
+pub fn forecast(desk: &Desk, evening: &mut Evening, levels: Levels) {
+    let Some(forecasts) = desk.forecasts(Directions::Together) else { return };
+    let rows: Vec<&mut Behind> =
+        evening.behind.iter_mut().chain(&mut evening.behind_before).collect();
+    let questions: Vec<_> =
+        rows.iter().map(|row| pairings::question(desk, &row.record.pairing)).collect();
+    for (row, chance) in rows.into_iter().zip(forecasts.answers(&questions, levels.shrunk)) {
+        row.record.forecast = Some(chance);
     }
 }
 
