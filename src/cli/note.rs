@@ -16,13 +16,13 @@ use super::{
     who,
 };
 use crate::book::{
-    Book, Found, Problem, Spot, When,
+    Book, Found, Problem, Spot,
     enter::{Entered, Refused},
     find, find_cross,
 };
 use crate::views::{
     Desk,
-    forms::{Of, Unfit},
+    forms::{self, Of, Unfit},
 };
 
 /// Write down what happened to a plant, a head, a packet, a cross or in the garden
@@ -52,9 +52,9 @@ pub(super) struct Ask {
     /// The tag of a head of that cross, or its place among them, from 1; may be said several times
     #[arg(long, value_name = "TAG")]
     head: Vec<String>,
-    /// When: a day, a month or a year; else today
-    #[arg(long, value_name = "DATE", value_parser = when)]
-    on: Option<When>,
+    /// When: a day, a month or a year, or 14 for the last 14th; else today
+    #[arg(long, value_name = "DATE")]
+    on: Option<String>,
     #[command(flatten, next_help_heading = "What belongs to a deed")]
     beside: Beside,
 }
@@ -62,10 +62,6 @@ pub(super) struct Ask {
 fn after_help() -> String {
     let lists = Of::ALL.map(|of| format!("Deeds of {}: {}.", of.name(), deeds::list(of)));
     lists.join("\n")
-}
-
-fn when(text: &str) -> Result<When, String> {
-    When::parse(text).map_err(|err| err.to_string())
 }
 
 #[derive(Debug, Serialize)]
@@ -79,7 +75,7 @@ struct NoteRow {
 pub(super) fn run(ask: &Ask, shell: &Shell) -> Result<(), Failure> {
     let Desktop { mut opened, mut keeper } = keeping::open(shell)?;
     let today = shell.today(opened.book.about().today)?;
-    let on = ask.on.unwrap_or(When::day(today));
+    let on = forms::when(ask.on.as_deref().unwrap_or_default(), today).map_err(unfit)?;
     let book = &opened.book;
     let meant = meant(ask, book, today)?;
     let sorts: Vec<Of> = meant.iter().map(|spots| Of::at(&spots[0])).collect();

@@ -5,6 +5,7 @@ use super::{
     find::Find,
     help::Help,
     keys::Key,
+    noting::Noting,
     page::Around,
     place::{Kind, Place},
     settle::{Settle, Unwritten},
@@ -24,6 +25,8 @@ pub(super) enum Cover {
     Filter(Field),
     /// The line in which the folder of a new book is typed.
     Ask(Field),
+    /// What is being written down.
+    Note(Noting),
     /// Two changes of the same, of which one has to be chosen.
     Settle(Settle),
     /// What could not be written, and the ways out.
@@ -80,6 +83,7 @@ impl Cover {
             Self::Help(_) => Layer::Help,
             Self::Filter(_) => Layer::Filter,
             Self::Ask(_) => Layer::Ask,
+            Self::Note(noting) => noting.layer(),
             Self::Settle(_) => Layer::Settle,
             Self::Unwritten(_) => Layer::Unwritten,
         }
@@ -114,6 +118,7 @@ impl Cover {
         match self {
             Self::Find(_) => "Find a plant, a cross or a pairing by any of its letters.".to_owned(),
             Self::Help(_) => format!("The keys that do something on this page ({}).", kind.title()),
+            Self::Note(noting) => noting.says(),
             Self::Settle(_) => {
                 "The same was changed elsewhere meanwhile. Which way stands?".to_owned()
             }
@@ -133,6 +138,7 @@ impl Cover {
         match self {
             Self::Find(find) => find.key(key),
             Self::Filter(field) | Self::Ask(field) => field.take(key),
+            Self::Note(noting) => noting.key(key),
             Self::Help(_) | Self::Settle(_) | Self::Unwritten(_) => false,
         }
     }
@@ -142,6 +148,7 @@ impl Cover {
         match self {
             Self::Find(find) => find.paste(content),
             Self::Filter(field) | Self::Ask(field) => field.paste(content),
+            Self::Note(noting) => noting.paste(content),
             Self::Help(_) | Self::Settle(_) | Self::Unwritten(_) => return false,
         }
         true
@@ -169,7 +176,9 @@ impl Cover {
                 help.act(action, height);
                 Covered::Stays
             }
-            (Self::Filter(_) | Self::Ask(_) | Self::Unwritten(_), _) => Covered::Stays,
+            (Self::Filter(_) | Self::Ask(_) | Self::Unwritten(_) | Self::Note(_), _) => {
+                Covered::Stays
+            }
         }
     }
 
@@ -185,6 +194,7 @@ impl Cover {
         match self {
             Self::Find(find) => find.scroll(notches, height),
             Self::Help(help) => help.scroll(notches, height),
+            Self::Note(noting) => noting.scroll(notches, height),
             _ => {}
         }
     }
@@ -193,6 +203,7 @@ impl Cover {
         match self {
             Self::Find(find) => find.view(canvas, around),
             Self::Help(help) => help.view(canvas),
+            Self::Note(noting) => noting.view(canvas, around),
             Self::Settle(settle) => settle.view(canvas),
             Self::Unwritten(unwritten) => unwritten.view(canvas),
             Self::Filter(field) => type_in(canvas, field, "rows with: ", "enter keep   esc all"),

@@ -27,6 +27,7 @@ pub mod keys;
 mod layer;
 mod line;
 mod links;
+mod noting;
 mod opening;
 pub mod page;
 mod pairing;

@@ -69,6 +69,8 @@ pub enum Action {
     NewBook,
     /// Tell how spreadsheets are brought in.
     Spreadsheets,
+    /// Write down what happened.
+    Note,
     /// Take the last change back.
     Undo,
     /// Do again what was taken back last.
@@ -105,6 +107,10 @@ pub enum Layer {
     Filter,
     /// The line in which the folder of a new book is typed.
     Ask,
+    /// What can be written down.
+    Deeds,
+    /// A form that is being filled in.
+    Form,
     /// Two changes of the same, of which one has to be chosen.
     Settle,
     /// What could not be written.
@@ -169,7 +175,7 @@ pub struct Snapshot {
 impl Snapshot {
     /// Whether letters are typed into a field, so that they are no keys.
     pub fn types(self) -> bool {
-        matches!(self.layer, Layer::Find | Layer::Filter | Layer::Ask)
+        matches!(self.layer, Layer::Find | Layer::Filter | Layer::Ask | Layer::Deeds | Layer::Form)
     }
 }
 
@@ -239,6 +245,10 @@ impl Row {
             (Action::NextList, Kind::Pairings, _) => "grid",
             (Action::Close, Kind::Crosses, Layer::Page) => "all crosses",
             (Action::Close, _, Layer::Page) => "show all",
+            (Action::Open, _, Layer::Deeds) => "write it down",
+            (Action::Open, _, Layer::Form) => "write it",
+            (Action::NextList, _, Layer::Form) => "next field",
+            (Action::Close, _, Layer::Form) => "leave it",
             (Action::Open, _, Layer::Settle) => "write it so",
             (Action::Close, _, Layer::Settle) => "leave it as it is now",
             (Action::Open, _, Layer::Unwritten) => "try again",

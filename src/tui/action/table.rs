@@ -119,12 +119,12 @@ pub const ROWS: &[Row] = &[
             &["tab"],
             Group::Moving,
             "the next list of this page",
-            |s| on_page(s) && s.n_lists > 1,
+            |s| on_page(s) && s.n_lists > 1 || s.layer == Layer::Form,
         ),
         "next list",
     ),
     row(Action::ListBefore, "list-before", &["shift-tab"], Group::Moving, "the list before", |s| {
-        on_page(s) && s.n_lists > 1
+        on_page(s) && s.n_lists > 1 || s.layer == Layer::Form
     }),
     row(
         Action::Weigh,
@@ -274,6 +274,17 @@ pub const ROWS: &[Row] = &[
             |s| s.layer == Layer::Unwritten,
         ),
         "let go of it",
+    ),
+    hinted(
+        row(
+            Action::Note,
+            "note",
+            &["n"],
+            Group::Writing,
+            "write down what happened to what is under the cursor",
+            can_write,
+        ),
+        "write down",
     ),
     row(Action::Undo, "undo", &["u"], Group::Writing, "take the last change back", can_write),
     row(

@@ -13,6 +13,8 @@ fn snapshots() -> Vec<Snapshot> {
         Layer::Help,
         Layer::Filter,
         Layer::Ask,
+        Layer::Deeds,
+        Layer::Form,
         Layer::Settle,
         Layer::Unwritten,
     ];

@@ -4,6 +4,7 @@ mod drawing;
 mod going;
 mod keeping;
 mod mouse;
+mod noting;
 
 use std::{path::PathBuf, sync::Arc};
 
@@ -312,6 +313,7 @@ impl App {
                 self.scene.weighing.turn();
                 self.refresh();
             }
+            _ if matches!(self.covers.last(), Some(Cover::Note(_))) => self.act_on_note(action),
             _ if !self.covers.is_empty() => self.act_on_cover(action),
             Action::Help => {
                 let here = self.snapshot();
@@ -327,6 +329,7 @@ impl App {
                 self.trail.back();
                 self.refresh();
             }
+            Action::Note => self.begin_note(),
             Action::Undo => self.undo(),
             Action::Redo => self.redo(),
             Action::TryAgain => self.try_again(),

@@ -1,7 +1,12 @@
 //! What a click and the wheel do.
 
 use super::{App, Wish};
-use crate::tui::{layer::Covered, page::Input, widget::Target};
+use crate::tui::{
+    action::Action,
+    layer::{Cover, Covered},
+    page::Input,
+    widget::Target,
+};
 
 impl App {
     pub(super) fn press(&mut self, x: u16, y: u16) -> Wish {
@@ -10,6 +15,11 @@ impl App {
         match hit.map(|hit| hit.target) {
             Some(Target::Do(action)) => return self.act(action),
             Some(Target::Line { list, line }) => match self.covers.last_mut() {
+                Some(Cover::Note(noting)) => {
+                    if noting.press(line) {
+                        self.act_on_note(Action::Open);
+                    }
+                }
                 Some(cover) => {
                     if let Covered::Opens(place) = cover.press(line) {
                         self.go(place);

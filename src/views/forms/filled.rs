@@ -2,10 +2,13 @@
 
 use std::str::FromStr;
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 
 use super::{Form, fields::Kind};
 use crate::book::{Book, Position, Spot, When, enter::Refused, fit_line, fit_note};
+
+/// Days after which even 29 February has come again, but for a few centuries.
+const MOST_BACK: usize = 366 + 3 * 365;
 
 /// A form as it was filled in: the date, and what stands in the fields.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -208,4 +211,29 @@ pub(super) fn place(field: &'static str, content: &str) -> Result<Position, Unfi
     content
         .parse()
         .map_err(|err| Sheet::unfit(field, format!("{err}."), "Write bed, row and place: A/3/12."))
+}
+
+/// A date as it is written in a form: a day, a month or a year; or the day alone, or month and
+/// day, of the last such date up to today.
+pub fn when(content: &str, today: NaiveDate) -> Result<When, Unfit> {
+    let content = content.trim();
+    if content.is_empty() {
+        return Ok(When::day(today));
+    }
+    let parts: Vec<u32> = content.split('-').map_while(|part| part.parse().ok()).collect();
+    let short = |is: &dyn Fn(NaiveDate) -> bool| {
+        let days = std::iter::successors(Some(today), NaiveDate::pred_opt);
+        days.take(MOST_BACK).find(|day| is(*day))
+    };
+    let found = match parts[..] {
+        [day] if content.len() <= 2 => short(&|on| on.day() == day),
+        [month, day] if content.len() <= 5 => short(&|on| on.month() == month && on.day() == day),
+        _ => None,
+    };
+    match found {
+        Some(day) => Ok(When::day(day)),
+        None => When::parse(content).map_err(|err| {
+            Sheet::unfit("on", format!("{err}."), "Write a day such as 2026-09-14, 9-14 or 14.")
+        }),
+    }
 }

@@ -8,6 +8,7 @@ mod fields;
 mod filled;
 mod garden;
 mod heads;
+mod likely;
 mod packets;
 mod parents;
 mod plants;
@@ -24,7 +25,8 @@ use crate::book::{
 use super::words;
 
 pub use fields::{Field, Kind, List};
-pub use filled::{Filled, Unfit};
+pub use filled::{Filled, Unfit, when};
+pub use likely::likely;
 pub use propose::{choices, propose};
 
 use filled::Sheet;
