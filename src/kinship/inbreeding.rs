@@ -7,13 +7,13 @@ use super::{
     Inheritance,
     columns::Walk,
     nodes::{Kind, Nodes, Part, Stock},
+    related::{Pair, Related},
 };
 
 /// The kinship of all plants of one book as it stands.
 ///
-/// F is worked out once for every set of parents, so that it costs nothing per seedling. For
-/// each parent that it takes, a walk over the parents gives its relationship to all its partners
-/// at once; the parents of one generation walk together.
+/// F is worked out once for every set of parents, so that it costs nothing per seedling. What it
+/// takes is how the parents are related; [`Related`] finds that, generation by generation.
 #[derive(Debug, Clone)]
 pub struct Kinship {
     pub(super) rules: Inheritance,
@@ -24,17 +24,6 @@ pub struct Kinship {
     pub(super) sampling: Vec<f64>,
     /// The same, node by node.
     pub(super) sampling_of_node: Vec<f64>,
-}
-
-/// As many parents walk together.
-const LANES: usize = 8;
-
-/// One stock that waits for the relationship of its two parents.
-struct Wanted {
-    /// The parent that walks.
-    from: u32,
-    to: u32,
-    stock: u32,
 }
 
 impl Kinship {
@@ -64,76 +53,40 @@ impl Kinship {
         self.rules
     }
 
-    /// Generation by generation: first F and the sampling of its plants, then the walks that
-    /// start from them and tell later generations how their parents are related.
+    /// Generation by generation: first F and the sampling of its plants, then what they tell
+    /// later generations of how their parents are related.
     fn work_out(&mut self) {
-        let wanted = self.wanted();
-        let mut between = vec![0.0; self.nodes.n_stocks()];
+        let pairs = (0_u32..).take(self.nodes.n_stocks()).filter_map(|stock| {
+            let [seed, pollen] = self.nodes.sides(self.nodes.stock(stock));
+            match (seed, pollen) {
+                ([s], [p]) if s.node != p.node => Some(Pair { stock, nodes: [s.node, p.node] }),
+                _ => None,
+            }
+        });
+        let mut related = Related::of(&self.nodes, pairs.collect());
         let mut by_level: Vec<Vec<u32>> = Vec::new();
         for (node, &level) in (0_u32..).zip(self.nodes.levels()) {
             let level = level as usize;
             by_level.resize_with(by_level.len().max(level + 1), Vec::new);
             by_level[level].push(node);
         }
-        let mut several = Walk::<LANES>::new(self.nodes.len());
         let mut two = Walk::<2>::new(self.nodes.len());
         let mut done = vec![false; self.nodes.n_stocks()];
         for level in by_level {
             for &node in &level {
                 let stock = self.nodes.stock_of_node(node);
                 if !std::mem::replace(&mut done[stock as usize], true) {
-                    self.settle(stock, between[stock as usize], &mut two);
+                    self.settle(stock, related.parents_of(stock), &mut two);
                 }
                 self.sampling_of_node[node as usize] = self.sampling[stock as usize];
             }
-            let waiting = |node: &u32| !runs(&wanted, *node).is_empty();
-            let walking: Vec<u32> = level.into_iter().filter(waiting).collect();
-            for group in walking.chunks(LANES) {
-                let lists: Vec<&[Wanted]> = group.iter().map(|&node| runs(&wanted, node)).collect();
-                let to = lists.iter().filter_map(|list| list.last()).map(|w| w.to).max();
-                let entries = group.iter().enumerate().map(|(lane, &node)| (lane, node, 1.0));
-                let to = to.unwrap_or_default();
-                let rows = several.times(&self.nodes, &self.sampling_of_node, entries, to);
-                for (lane, list) in lists.into_iter().enumerate() {
-                    for wanted in list {
-                        between[wanted.stock as usize] = rows[wanted.to as usize][lane];
-                    }
-                }
-            }
+            related.settle(&self.nodes, &level, &self.sampling_of_node);
         }
         for stock in (0_u32..).take(self.nodes.n_stocks()) {
             if !done[stock as usize] {
-                self.settle(stock, between[stock as usize], &mut two);
+                self.settle(stock, related.parents_of(stock), &mut two);
             }
         }
-    }
-
-    /// The stocks with two known parents, sorted by the parent that walks, then by the other.
-    /// The busier parent walks, so that few have to.
-    fn wanted(&self) -> Vec<Wanted> {
-        let pairs = (0_u32..).take(self.nodes.n_stocks()).filter_map(|stock| {
-            let [seed, pollen] = self.nodes.sides(self.nodes.stock(stock));
-            match (self.is_plain(stock), seed, pollen) {
-                (true, [s], [p]) if s.node != p.node => Some((stock, s.node, p.node)),
-                _ => None,
-            }
-        });
-        let pairs: Vec<(u32, u32, u32)> = pairs.collect();
-        let mut busy = vec![0_u32; self.nodes.len()];
-        for &(_, s, p) in &pairs {
-            busy[s as usize] += 1;
-            busy[p as usize] += 1;
-        }
-        let rank = |node: u32| (busy[node as usize], std::cmp::Reverse(node));
-        let mut wanted: Vec<Wanted> = pairs
-            .into_iter()
-            .map(|(stock, s, p)| {
-                let (from, to) = if rank(s) >= rank(p) { (s, p) } else { (p, s) };
-                Wanted { from, to, stock }
-            })
-            .collect();
-        wanted.sort_unstable_by_key(|w| (w.from, w.to, w.stock));
-        wanted
     }
 
     /// Whether there is at most one plant on either side.
@@ -221,10 +174,4 @@ impl Kinship {
     pub fn sampling(&self, plant: PlantId) -> f64 {
         self.sampling[self.nodes.stock_of(plant) as usize]
     }
-}
-
-fn runs(wanted: &[Wanted], from: u32) -> &[Wanted] {
-    let first = wanted.partition_point(|w| w.from < from);
-    let past = wanted.partition_point(|w| w.from <= from);
-    &wanted[first..past]
 }

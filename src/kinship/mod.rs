@@ -13,6 +13,8 @@ mod inbreeding;
 mod inheritance;
 mod nodes;
 mod pairs;
+mod related;
+mod table;
 mod ways;
 
 pub use descent::Descent;

@@ -51,8 +51,9 @@ pub(super) struct Nodes {
     stocks: Vec<Stock>,
     parts: Vec<Part>,
     /// The plants used as parents, in roll order, and the node of each.
-    used: Vec<PlantId>,
-    node_of_used: Vec<u32>,
+    used: Vec<(PlantId, u32)>,
+    /// The same by their places among the plants used as parents.
+    node_of_place: Vec<u32>,
     n_varieties: u32,
     /// The first plant of each cross.
     starts: Vec<u32>,
@@ -69,6 +70,9 @@ enum Stocks {
     Each(Box<[u32]>),
 }
 
+/// In place of a node that there is not yet.
+const NOT_YET: u32 = u32::MAX;
+
 /// The stock of a founder, and of a plant in a loop.
 const FOUNDER: u32 = 0;
 
@@ -80,19 +84,18 @@ impl Nodes {
     pub(super) fn of(book: &Book, pedigree: &Pedigree) -> Self {
         let mut nodes = Self {
             stocks: vec![Stock { kind: Kind::Founder, first: 0, split: 0, end: 0 }],
-            used: pedigree.used().to_vec(),
-            node_of_used: vec![u32::MAX; pedigree.used().len()],
+            node_of_place: vec![NOT_YET; pedigree.used().len()],
             n_varieties: small(book.varieties().len()),
             families: vec![Stocks::None; pedigree.families().len()],
             ..Self::default()
         };
-        nodes.used.sort_unstable();
+        let crosses = pedigree.families().skip(book.varieties().len());
         let mut next = nodes.n_varieties;
-        for cross in book.crosses() {
+        for family in crosses {
             nodes.starts.push(next);
-            next = next.saturating_add(small(cross.seedlings.len()));
+            next = next.saturating_add(small(pedigree.plants(family).len()));
         }
-        for plant in pedigree.used().iter().copied() {
+        for (place, plant) in pedigree.used().iter().copied().enumerate() {
             let family = pedigree.family_of(plant);
             // Only within a loop is a parent no younger than its offspring.
             let depth = pedigree.depth(plant);
@@ -105,10 +108,10 @@ impl Nodes {
                 nodes.stock_of(plant)
             };
             let node = nodes.push(Some(plant), stock);
-            if let Ok(at) = nodes.used.binary_search(&plant) {
-                nodes.node_of_used[at] = node;
-            }
+            nodes.node_of_place[place] = node;
+            nodes.used.push((plant, node));
         }
+        nodes.used.sort_unstable();
         for family in pedigree.families() {
             nodes.take_family(book, pedigree, family);
         }
@@ -133,7 +136,17 @@ impl Nodes {
             return;
         }
         let parents = pedigree.parents_of(family);
-        if parents.all().any(|link| self.node_of(link.plant).is_none()) {
+        if parents.all().any(|link| self.node_of_place[link.place()] == NOT_YET) {
+            return;
+        }
+        // Nearly all: two known parents, of which everything is told.
+        if let (&[seed], &[pollen]) = (parents.seed, parents.pollen)
+            && seed.is_certain()
+            && pollen.is_certain()
+            && seed.plant != pollen.plant
+        {
+            let (seed, pollen) = (self.source(&seed), self.source(&pollen));
+            self.families[at] = Stocks::One(self.add_stock(Kind::Cross, &[seed], &[pollen]));
             return;
         }
         let cross = pedigree.cross_of(family).map(|id| book.cross(id));
@@ -143,7 +156,7 @@ impl Nodes {
             let pollen = if selfed { &[] } else { parents.pollen };
             let (seed, pollen) = (self.sources(parents.seed), self.sources(pollen));
             self.families[at] =
-                Stocks::One(self.add_stock(kind(selfed, &seed, &pollen), seed, pollen));
+                Stocks::One(self.add_stock(kind(selfed, &seed, &pollen), &seed, &pollen));
             return;
         }
         let mut made: BTreeMap<Option<&str>, u32> = BTreeMap::new();
@@ -168,24 +181,27 @@ impl Nodes {
         let mut pollen = if selfed { Vec::new() } else { self.sources(parents.pollen) };
         for (side, is_shared) in [(&mut seed, shared.seed), (&mut pollen, shared.pollen)] {
             if is_shared {
-                let stock = self.add_stock(Kind::OneOf, std::mem::take(side), Vec::new());
+                let stock = self.add_stock(Kind::OneOf, side, &[]);
                 *side = vec![(self.push(None, stock), 1.0)];
             }
         }
-        self.add_stock(kind(selfed, &seed, &pollen), seed, pollen)
+        self.add_stock(kind(selfed, &seed, &pollen), &seed, &pollen)
+    }
+
+    fn source(&self, link: &Link) -> (u32, f64) {
+        (self.node_of_place[link.place()], link.weight)
     }
 
     fn sources(&self, links: &[Link]) -> Vec<(u32, f64)> {
-        let sources = links.iter();
-        sources.filter_map(|link| Some((self.node_of(link.plant)?, link.weight))).collect()
+        links.iter().map(|link| self.source(link)).collect()
     }
 
-    fn add_stock(&mut self, kind: Kind, seed: Vec<(u32, f64)>, pollen: Vec<(u32, f64)>) -> u32 {
+    fn add_stock(&mut self, kind: Kind, seed: &[(u32, f64)], pollen: &[(u32, f64)]) -> u32 {
         let half = if kind == Kind::Cross { 0.5 } else { 1.0 };
         let first = small(self.parts.len());
         let split = first + small(seed.len());
-        let parts = seed.into_iter().chain(pollen);
-        self.parts.extend(parts.map(|(node, weight)| Part { node, share: half * weight }));
+        let parts = seed.iter().chain(pollen);
+        self.parts.extend(parts.map(|&(node, weight)| Part { node, share: half * weight }));
         self.stocks.push(Stock { kind, first, split, end: small(self.parts.len()) });
         small(self.stocks.len() - 1)
     }
@@ -250,8 +266,8 @@ impl Nodes {
     }
 
     pub(super) fn node_of(&self, plant: PlantId) -> Option<u32> {
-        let at = self.used.binary_search(&plant).ok()?;
-        Some(self.node_of_used[at]).filter(|&node| node != u32::MAX)
+        let at = self.used.binary_search_by_key(&plant, |&(used, _)| used).ok()?;
+        Some(self.used[at].1)
     }
 
     /// The stock of a family; the first, where its plants are of several.

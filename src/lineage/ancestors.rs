@@ -49,24 +49,42 @@ impl Pedigree {
         limit: Option<u32>,
         scratch: &'s mut Scratch,
     ) -> &'s [Ancestor] {
-        let Scratch { climb, sorted, ancestors, .. } = scratch;
+        let Scratch { climb, places, ancestors, .. } = scratch;
         climb.up(self, plant, limit.unwrap_or(u32::MAX));
-        sort_by_small_key(&climb.met, sorted, |used| {
-            let mark = climb.marks[used as usize];
-            generation(mark) as usize * 3 + side(mark) as usize
-        });
-        ancestors.clear();
-        ancestors.extend(sorted.iter().map(|&used| {
-            let mark = climb.marks[used as usize];
-            Ancestor {
-                plant: self.used()[used as usize],
-                generation: generation(mark),
-                side: side(mark),
-                certain: is_certain(mark),
-            }
-        }));
+        let nobody = Ancestor { plant, generation: 0, side: Side::Both, certain: false };
+        ancestors.resize(climb.met.len(), nobody);
+        let (met, marks) = (&climb.met, &climb.marks);
+        by_small_key(
+            met,
+            places,
+            |used| (marks[used as usize] / ONE_SIDE) as usize,
+            |at, used| {
+                let mark = marks[used as usize];
+                ancestors[at] = Ancestor {
+                    plant: self.used()[used as usize],
+                    generation: generation(mark),
+                    side: side(mark),
+                    certain: is_certain(mark),
+                };
+            },
+        );
         climb.wipe();
         ancestors
+    }
+}
+
+/// A link as a climb takes it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Above {
+    /// The number of the parent.
+    pub(super) used: u32,
+    /// What of a mark goes over this link.
+    passes: u32,
+}
+
+impl Above {
+    pub(super) fn of(link: &Link) -> Self {
+        Self { used: link.used, passes: if link.is_certain() { !0 } else { !CERTAIN } }
     }
 }
 
@@ -85,11 +103,13 @@ pub(super) struct Climb {
     own: Option<u32>,
 }
 
-const SEED: u32 = 1;
-const POLLEN: u32 = 2;
-const CERTAIN: u32 = 4;
 /// Its parents have been told once; this bit is never passed on.
-const TOLD: u32 = 8;
+const TOLD: u32 = 1;
+const CERTAIN: u32 = 2;
+/// Generation and side above this make the order of the answer.
+const ONE_SIDE: u32 = 4;
+const SEED: u32 = ONE_SIDE;
+const POLLEN: u32 = 2 * ONE_SIDE;
 const BITS: u32 = 0xf;
 const ONE_GENERATION: u32 = 0x10;
 pub(super) const FRESH: u32 = !BITS;
@@ -121,14 +141,18 @@ impl Climb {
             self.waiting.resize(n.div_ceil(64), 0);
         }
         self.met.clear();
-        self.own = pedigree.used_number(plant);
+        let family = pedigree.family_of(plant);
+        self.own = pedigree.used_number_in(family, plant);
         if let Some(own) = self.own {
             self.marks[own as usize] = ITSELF;
         }
         if limit > 0 {
-            let parents = pedigree.parents(plant);
-            self.tell(parents.seed, ONE_GENERATION | SEED | CERTAIN);
-            self.tell(parents.pollen, ONE_GENERATION | POLLEN | CERTAIN);
+            let parents = pedigree.parents_of(family);
+            let tell = |climb: &mut Self, link: &Link, side: u32| {
+                climb.tell(Above::of(link), ONE_GENERATION | side | CERTAIN);
+            };
+            parents.seed.iter().for_each(|link| tell(self, link, SEED));
+            parents.pollen.iter().for_each(|link| tell(self, link, POLLEN));
         }
         while let Some(used) = self.take_highest() {
             let mark = self.marks[used as usize];
@@ -137,24 +161,22 @@ impl Climb {
                 self.marks[used as usize] |= TOLD;
             }
             if generation(mark) < limit {
-                let links = pedigree.links_of(pedigree.used_family(used));
-                self.tell(links, (mark & !TOLD) + ONE_GENERATION);
+                let mark = (mark & !TOLD) + ONE_GENERATION;
+                pedigree.above(used).iter().for_each(|&above| self.tell(above, mark));
             }
         }
     }
 
-    /// Merges what is known of a plant into the marks of its parents. Written without branches:
+    /// Merges what is known of a plant into the mark of a parent. Written without branches:
     /// which parents are news cannot be guessed, and a wrong guess costs more than the work.
-    fn tell(&mut self, links: &[Link], mark: u32) {
-        for link in links {
-            let mark = mark & !(CERTAIN * u32::from(!link.is_certain()));
-            let old = self.marks[link.used as usize];
-            let new = (old & !BITS).min(mark & !BITS) | ((old | mark) & BITS);
-            self.marks[link.used as usize] = new;
-            let word = link.used as usize / 64;
-            self.waiting[word] |= u64::from(new != old) << (link.used % 64);
-            self.top = self.top.max(word);
-        }
+    fn tell(&mut self, above: Above, mark: u32) {
+        let at = above.used as usize;
+        let mark = mark & above.passes;
+        let old = self.marks[at];
+        let new = (old & !BITS).min(mark & !BITS) | ((old | mark) & BITS);
+        self.marks[at] = new;
+        self.waiting[at / 64] |= u64::from(new != old) << (at % 64);
+        self.top = self.top.max(at / 64);
     }
 
     fn take_highest(&mut self) -> Option<u32> {
@@ -176,13 +198,15 @@ impl Climb {
 }
 
 /// Puts numbers in order of a key that takes few values, and turns the order among equals round:
-/// what was met youngest first comes out oldest first.
-pub(super) fn sort_by_small_key(
+/// what was met youngest first comes out oldest first. `put` is given each with its place;
+/// `places` is room to work in.
+pub(super) fn by_small_key(
     numbers: &[u32],
-    sorted: &mut Vec<u32>,
+    places: &mut Vec<u32>,
     key: impl Fn(u32) -> usize,
+    mut put: impl FnMut(usize, u32),
 ) {
-    let mut places: Vec<usize> = Vec::new();
+    places.clear();
     for &number in numbers {
         let key = key(number);
         if key >= places.len() {
@@ -191,13 +215,12 @@ pub(super) fn sort_by_small_key(
         places[key] += 1;
     }
     let mut next = 0;
-    for place in &mut places {
+    for place in places.iter_mut() {
         next += std::mem::replace(place, next);
     }
-    sorted.resize(numbers.len(), 0);
     for &number in numbers.iter().rev() {
         let place = &mut places[key(number)];
-        sorted[*place] = number;
+        put(*place as usize, number);
         *place += 1;
     }
 }

@@ -4,7 +4,7 @@ use crate::book::PlantId;
 
 use super::{
     Pedigree,
-    ancestors::{Climb, FRESH, generation, is_certain, sort_by_small_key},
+    ancestors::{Climb, FRESH, by_small_key, generation, is_certain},
 };
 
 /// A plant from which two others may both descend.
@@ -30,11 +30,12 @@ impl Pedigree {
         let met = up_a.met.iter().copied().chain(self.used_number(a));
         let both: Vec<u32> = met.filter(|&used| up_b.marks[used as usize] != FRESH).collect();
         let marks = |used: u32| (up_a.marks[used as usize], up_b.marks[used as usize]);
-        let mut sorted = Vec::new();
-        sort_by_small_key(&both, &mut sorted, |used| {
+        let mut sorted = vec![0; both.len()];
+        let key = |used: u32| {
             let (mark_a, mark_b) = marks(used);
             (generation(mark_a) + generation(mark_b)) as usize
-        });
+        };
+        by_small_key(&both, &mut Vec::new(), key, |at, used| sorted[at] = used);
         // A plant that is no parent has no number, and is its own nearest ancestor all the same.
         let own = (a == b && self.used_number(a).is_none()).then_some(CommonAncestor {
             plant: a,

@@ -49,6 +49,11 @@ impl FamilyId {
 }
 
 impl Link {
+    /// The place of the plant in [`Pedigree::used`](super::Pedigree::used).
+    pub fn place(&self) -> usize {
+        self.used as usize
+    }
+
     /// Whether nobody else can have been this parent.
     pub fn is_certain(&self) -> bool {
         self.weight >= 1.0 - SLACK

@@ -30,7 +30,7 @@ impl Pedigree {
         let mut came_from = BTreeMap::new();
         let mut queue = VecDeque::from([start]);
         while let Some(at) = queue.pop_front() {
-            for link in self.parents_of(self.used_family(at)).all() {
+            for link in self.above(at) {
                 if link.used == start {
                     return Some(self.way_back(at, &came_from));
                 }

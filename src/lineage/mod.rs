@@ -31,8 +31,7 @@ pub use sibs::{Kin, Sib};
 #[derive(Debug, Clone, Default)]
 pub struct Scratch {
     climb: ancestors::Climb,
-    /// What was met, by number, nearest first.
-    sorted: Vec<u32>,
+    places: Vec<u32>,
     ancestors: Vec<Ancestor>,
     spread: descendants::Spread,
 }

@@ -5,7 +5,7 @@
 
 use crate::book::{Book, CrossId, Parent, PlantId};
 
-use super::{FamilyId, Link, Offspring, Parents, order};
+use super::{FamilyId, Link, Offspring, Parents, ancestors::Above, order};
 
 /// Who came from whom, in one book as it stands.
 #[derive(Debug, Clone)]
@@ -20,8 +20,9 @@ pub struct Pedigree {
     pollen_starts: Vec<u32>,
     /// The plants used as parents, by depth and then in roll order: parents first.
     used: Vec<PlantId>,
-    /// The family that each of them is of.
-    used_families: Vec<FamilyId>,
+    /// The parents of each of them, seed side first.
+    above: Vec<Above>,
+    above_starts: Vec<u32>,
     /// How many generations of ancestors stand behind each of them.
     used_depths: Vec<u32>,
     /// The numbers of the plants used as parents, in roll order.
@@ -49,7 +50,8 @@ impl Pedigree {
             link_starts: vec![0],
             pollen_starts: Vec::new(),
             used: Vec::new(),
-            used_families: Vec::new(),
+            above: Vec::new(),
+            above_starts: Vec::new(),
             used_depths: Vec::new(),
             by_roll: Vec::new(),
             by_roll_starts: Vec::new(),
@@ -110,7 +112,12 @@ impl Pedigree {
         let first = |&start: &u32| small(plants.partition_point(|plant| plant.0 < start));
         self.by_roll_starts = self.starts.iter().map(first).collect();
         self.used = order.iter().map(|&i| plants[i]).collect();
-        self.used_families = order.iter().map(|&i| families[i]).collect();
+        self.above_starts.push(0);
+        for &i in &order {
+            let above: Vec<Above> = self.links_of(families[i]).iter().map(Above::of).collect();
+            self.above.extend(above);
+            self.above_starts.push(small(self.above.len()));
+        }
         self.used_depths = order.iter().map(|&i| depths[i]).collect();
     }
 
@@ -225,13 +232,21 @@ impl Pedigree {
 
     /// The number of a plant among those used as parents.
     pub(super) fn used_number(&self, plant: PlantId) -> Option<u32> {
-        let numbers = self.used_in(self.family_of(plant));
+        self.used_number_in(self.family_of(plant), plant)
+    }
+
+    /// The same, of a plant whose family is known.
+    pub(super) fn used_number_in(&self, family: FamilyId, plant: PlantId) -> Option<u32> {
+        let numbers = self.used_in(family);
         let at = numbers.binary_search_by_key(&plant, |&used| self.used[used as usize]).ok()?;
         Some(numbers[at])
     }
 
-    pub(super) fn used_family(&self, used: u32) -> FamilyId {
-        self.used_families[used as usize]
+    /// The parents of a plant used as a parent, seed side first.
+    pub(super) fn above(&self, used: u32) -> &[Above] {
+        let first = self.above_starts[used as usize] as usize;
+        let end = self.above_starts[used as usize + 1] as usize;
+        &self.above[first..end]
     }
 
     /// The numbers of the parents among the plants of a family, in roll order.
