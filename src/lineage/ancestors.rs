@@ -6,7 +6,7 @@
 
 use crate::book::PlantId;
 
-use super::{Link, Pedigree, Scratch, pedigree::small};
+use super::{Link, Pedigree, Scratch};
 
 /// On which side of a plant an ancestor stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -53,22 +53,19 @@ impl Pedigree {
         climb.up(self, plant, limit.unwrap_or(u32::MAX));
         let nobody = Ancestor { plant, generation: 0, side: Side::Both, certain: false };
         ancestors.resize(climb.met.len(), nobody);
-        let (met, marks) = (&climb.met, &climb.marks);
-        by_small_key(
-            met,
-            places,
-            |used| (marks[used as usize] / ONE_SIDE) as usize,
-            |at, used| {
-                let mark = marks[used as usize];
-                ancestors[at] = Ancestor {
-                    plant: self.used()[used as usize],
-                    generation: generation(mark),
-                    side: side(mark),
-                    certain: is_certain(mark),
-                };
-            },
-        );
-        climb.wipe();
+        let (found, plants) = (&mut ancestors[..], self.used());
+        let key = |marks: &[u32], used: u32| marks[used as usize] / ONE_SIDE;
+        let highest = climb.highest / ONE_SIDE;
+        by_small_key(&climb.met, places, highest, &mut climb.marks[..], key, |marks, at, used| {
+            let mark = std::mem::replace(&mut marks[used as usize], FRESH);
+            found[at] = Ancestor {
+                plant: plants[used as usize],
+                generation: generation(mark),
+                side: side(mark),
+                certain: is_certain(mark),
+            };
+        });
+        climb.done();
         ancestors
     }
 }
@@ -96,10 +93,10 @@ pub(super) struct Climb {
     pub(super) marks: Vec<u32>,
     /// One bit for each plant whose parents are to be told; all zero between questions.
     waiting: Vec<u64>,
-    /// The word of `waiting` that holds the highest bit.
-    top: usize,
     /// The ancestors met.
     pub(super) met: Vec<u32>,
+    /// As high as any mark of those met.
+    highest: u32,
     own: Option<u32>,
 }
 
@@ -146,81 +143,102 @@ impl Climb {
         if let Some(own) = self.own {
             self.marks[own as usize] = ITSELF;
         }
+        let mut told = Told { marks: &mut self.marks, waiting: &mut self.waiting, top: 0 };
         if limit > 0 {
             let parents = pedigree.parents_of(family);
-            let tell = |climb: &mut Self, link: &Link, side: u32| {
-                climb.tell(Above::of(link), ONE_GENERATION | side | CERTAIN);
-            };
-            parents.seed.iter().for_each(|link| tell(self, link, SEED));
-            parents.pollen.iter().for_each(|link| tell(self, link, POLLEN));
+            for (links, side) in [(parents.seed, SEED), (parents.pollen, POLLEN)] {
+                for link in links {
+                    told.tell(Above::of(link), ONE_GENERATION | side | CERTAIN);
+                }
+            }
         }
-        while let Some(used) = self.take_highest() {
-            let mark = self.marks[used as usize];
+        let mut highest = 0;
+        while let Some(used) = told.take_highest() {
+            let mark = told.marks[used as usize];
             if mark & TOLD == 0 {
                 self.met.push(used);
-                self.marks[used as usize] |= TOLD;
+                told.marks[used as usize] = mark | TOLD;
+                highest = highest.max(mark);
             }
             if generation(mark) < limit {
                 let mark = (mark & !TOLD) + ONE_GENERATION;
-                pedigree.above(used).iter().for_each(|&above| self.tell(above, mark));
+                for &above in pedigree.above(used) {
+                    told.tell(above, mark);
+                }
             }
         }
+        self.highest = highest;
     }
 
-    /// Merges what is known of a plant into the mark of a parent. Written without branches:
-    /// which parents are news cannot be guessed, and a wrong guess costs more than the work.
-    fn tell(&mut self, above: Above, mark: u32) {
-        let at = above.used as usize;
-        let mark = mark & above.passes;
-        let old = self.marks[at];
-        let new = (old & !BITS).min(mark & !BITS) | ((old | mark) & BITS);
-        self.marks[at] = new;
-        self.waiting[at / 64] |= u64::from(new != old) << (at % 64);
-        self.top = self.top.max(at / 64);
-    }
-
-    fn take_highest(&mut self) -> Option<u32> {
-        while self.waiting.get(self.top).is_some_and(|&word| word == 0) && self.top > 0 {
-            self.top -= 1;
-        }
-        let word = self.waiting.get_mut(self.top).filter(|word| **word != 0)?;
-        let bit = word.ilog2();
-        *word &= !(1 << bit);
-        Some(small(self.top) * 64 + bit)
-    }
-
-    /// Makes everything as fresh as before.
-    pub(super) fn wipe(&mut self) {
-        for used in self.met.drain(..).chain(self.own) {
-            self.marks[used as usize] = FRESH;
+    /// Makes everything as fresh as before, when the marks of those met are already.
+    fn done(&mut self) {
+        if let Some(own) = self.own.take() {
+            self.marks[own as usize] = FRESH;
         }
     }
 }
 
-/// Puts numbers in order of a key that takes few values, and turns the order among equals round:
+/// What is known so far while a climb goes on. Apart from [`Climb`], so that it stays at hand.
+struct Told<'c> {
+    marks: &'c mut [u32],
+    waiting: &'c mut [u64],
+    /// No bit is set above this word of `waiting`.
+    top: u32,
+}
+
+impl Told<'_> {
+    /// Merges what is known of a plant into the mark of a parent. Written without branches:
+    /// which parents are news cannot be guessed, and a wrong guess costs more than the work.
+    #[inline]
+    fn tell(&mut self, above: Above, mark: u32) {
+        let mark = mark & above.passes;
+        let place = &mut self.marks[above.used as usize];
+        let old = *place;
+        let new = (old & !BITS).min(mark & !BITS) | ((old | mark) & BITS);
+        *place = new;
+        let word = above.used / 64;
+        self.waiting[word as usize] |= u64::from(new != old) << (above.used % 64);
+        self.top = self.top.max(word);
+    }
+
+    #[inline]
+    fn take_highest(&mut self) -> Option<u32> {
+        loop {
+            let word = self.waiting.get_mut(self.top as usize)?;
+            if *word != 0 {
+                let bit = word.ilog2();
+                *word ^= 1 << bit;
+                return Some(self.top * 64 + bit);
+            }
+            self.top = self.top.checked_sub(1)?;
+        }
+    }
+}
+
+/// Puts numbers in order of a key from 0 to `highest`, and turns the order among equals round:
 /// what was met youngest first comes out oldest first. `put` is given each with its place;
 /// `places` is room to work in.
-pub(super) fn by_small_key(
+pub(super) fn by_small_key<T: ?Sized>(
     numbers: &[u32],
     places: &mut Vec<u32>,
-    key: impl Fn(u32) -> usize,
-    mut put: impl FnMut(usize, u32),
+    highest: u32,
+    about: &mut T,
+    key: impl Fn(&T, u32) -> u32,
+    mut put: impl FnMut(&mut T, usize, u32),
 ) {
     places.clear();
+    places.resize(highest as usize + 1, 0);
+    let places = &mut places[..];
     for &number in numbers {
-        let key = key(number);
-        if key >= places.len() {
-            places.resize(key + 1, 0);
-        }
-        places[key] += 1;
+        places[key(about, number) as usize] += 1;
     }
     let mut next = 0;
     for place in places.iter_mut() {
         next += std::mem::replace(place, next);
     }
     for &number in numbers.iter().rev() {
-        let place = &mut places[key(number)];
-        put(*place as usize, number);
+        let place = &mut places[key(about, number) as usize];
+        put(about, *place as usize, number);
         *place += 1;
     }
 }

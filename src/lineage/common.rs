@@ -31,11 +31,15 @@ impl Pedigree {
         let both: Vec<u32> = met.filter(|&used| up_b.marks[used as usize] != FRESH).collect();
         let marks = |used: u32| (up_a.marks[used as usize], up_b.marks[used as usize]);
         let mut sorted = vec![0; both.len()];
-        let key = |used: u32| {
+        let sum = |used: u32| {
             let (mark_a, mark_b) = marks(used);
-            (generation(mark_a) + generation(mark_b)) as usize
+            generation(mark_a) + generation(mark_b)
         };
-        by_small_key(&both, &mut Vec::new(), key, |at, used| sorted[at] = used);
+        let highest = both.iter().map(|&used| sum(used)).max().unwrap_or_default();
+        let key = |_: &[u32], used: u32| sum(used);
+        by_small_key(&both, &mut Vec::new(), highest, &mut sorted[..], key, |sorted, at, used| {
+            sorted[at] = used;
+        });
         // A plant that is no parent has no number, and is its own nearest ancestor all the same.
         let own = (a == b && self.used_number(a).is_none()).then_some(CommonAncestor {
             plant: a,

@@ -1,9 +1,12 @@
 //! Measures `trug` against its peers in one run, and prints a table of the targets.
 //!
 //! `cargo run --release --manifest-path tests/bench/Cargo.toml -- [PART …] [SEEDLINGS …]`: the
-//! parts are `opening`, `saving`, `lineage`, `kinship`, `frames` and `first`, and without any
-//! all are measured; the books have 20,000 and 1,000,000 seedlings unless other numbers are given.
+//! parts are `opening`, `checking`, `saving`, `lineage`, `values`, `kinship`, `frames` and
+//! `first`, and without any all are measured; the books have 20,000 and 1,000,000 seedlings
+//! unless other numbers are given.
 
+mod breeding_values;
+mod checking;
 mod first;
 mod frames;
 mod kinship;
@@ -16,7 +19,8 @@ mod saving;
 
 use std::{env, error::Error, sync::Arc};
 
-const PARTS: [&str; 6] = ["opening", "saving", "lineage", "kinship", "frames", "first"];
+const PARTS: [&str; 8] =
+    ["opening", "checking", "saving", "lineage", "values", "kinship", "frames", "first"];
 const SEED: u64 = 20_260_101;
 
 fn main() -> Result<(), Box<dyn Error>> {
@@ -48,6 +52,11 @@ fn main() -> Result<(), Box<dyn Error>> {
             trug::shelf::write_book(dir.path(), &book_of(n))?;
             opening::measure(dir.path(), n)?;
         }
+        if wants("checking") {
+            let dir = tempfile::tempdir()?;
+            trug::shelf::write_book(dir.path(), &book_of(n))?;
+            checking::measure(dir.path(), n)?;
+        }
         if wants("saving") {
             let (large, small) = (tempfile::tempdir()?, tempfile::tempdir()?);
             trug::shelf::write_book(large.path(), &book_of(n))?;
@@ -56,6 +65,9 @@ fn main() -> Result<(), Box<dyn Error>> {
         }
         if wants("lineage") {
             lineage::measure(&book_of(n), n)?;
+        }
+        if wants("values") {
+            breeding_values::measure(&book_of(n), n)?;
         }
         if wants("frames") {
             frames::measure(book_of(n), book_of(25_000), n);
