@@ -55,7 +55,8 @@ impl Pedigree {
         ancestors.resize(climb.met.len(), nobody);
         let (found, plants) = (&mut ancestors[..], self.used());
         let key = |marks: &[u32], used: u32| marks[used as usize] / ONE_SIDE;
-        let highest = climb.highest / ONE_SIDE;
+        // Round a loop a plant may turn out to stand on the other side too.
+        let highest = (climb.highest | BITS) / ONE_SIDE;
         by_small_key(&climb.met, places, highest, &mut climb.marks[..], key, |marks, at, used| {
             let mark = std::mem::replace(&mut marks[used as usize], FRESH);
             found[at] = Ancestor {
@@ -95,7 +96,7 @@ pub(super) struct Climb {
     waiting: Vec<u64>,
     /// The ancestors met.
     pub(super) met: Vec<u32>,
-    /// As high as any mark of those met.
+    /// The mark of one of the last generation met.
     highest: u32,
     own: Option<u32>,
 }

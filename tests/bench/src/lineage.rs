@@ -8,7 +8,7 @@ use trug::{
     lineage::{Pedigree, Scratch},
 };
 
-use crate::measure::{best, faster};
+use crate::measure::{best_busy, faster};
 
 const ANCESTORS: &str = "WITH RECURSIVE up(id) AS (
     SELECT parent FROM link WHERE child = ?1
@@ -74,10 +74,10 @@ fn compare(
 ) -> Result<(), Box<dyn Error>> {
     let (found, peer) = (ours(), theirs());
     assert!(i64::try_from(found)? == peer, "the peers must agree: {found} and {peer}");
-    let ours = best(rounds, || {
+    let ours = best_busy(rounds, || {
         black_box(ours());
     });
-    let theirs = best(rounds, || {
+    let theirs = best_busy(rounds, || {
         black_box(theirs());
     });
     faster(&format!("{found} {what}, SQLite"), n, [ours, theirs], 100.0);

@@ -26,7 +26,8 @@ pub fn busy(work: impl FnOnce()) -> Duration {
     now().saturating_sub(start)
 }
 
-/// Runs two ways of doing the same in turn, and returns the best time of each.
+/// Runs two ways of doing the same in turn, and returns the best time of each. Both may use
+/// several threads.
 pub fn side_by_side(
     rounds: usize,
     mut ours: impl FnMut(),
@@ -39,11 +40,24 @@ pub fn side_by_side(
 
 /// Runs `work` as often as it takes to fill a hundredth of a second, so that the clock is fine
 /// enough, and returns the best time of one.
-pub fn best(rounds: usize, mut work: impl FnMut()) -> Duration {
-    let once = time(&mut work).0.as_secs_f64().max(1e-9);
+pub fn best(rounds: usize, work: impl FnMut()) -> Duration {
+    best_of(rounds, work, |batch| time(batch).0)
+}
+
+/// The same of work on one thread, by the time for which that thread is at work.
+pub fn best_busy(rounds: usize, work: impl FnMut()) -> Duration {
+    best_of(rounds, work, |batch| busy(batch))
+}
+
+fn best_of(
+    rounds: usize,
+    mut work: impl FnMut(),
+    clock: impl Fn(&mut dyn FnMut()) -> Duration,
+) -> Duration {
+    let once = clock(&mut work).as_secs_f64().max(1e-9);
     let times = ((0.01 / once) as u32).clamp(1, 1_000_000);
-    let batches = (0..rounds).map(|_| time(|| (0..times).for_each(|_| work())).0);
-    batches.min().unwrap_or_default() / times
+    let mut batch = || (0..times).for_each(|_| work());
+    (0..rounds).map(|_| clock(&mut batch)).min().unwrap_or_default() / times
 }
 
 /// What a ratio has to reach.
