@@ -63,7 +63,8 @@ impl Kinship {
                 _ => None,
             }
         });
-        let mut related = Related::of(&self.nodes, pairs.collect());
+        let pairs: Vec<Pair> = pairs.collect();
+        let mut related = Related::of(&self.nodes, &pairs);
         let mut by_level: Vec<Vec<u32>> = Vec::new();
         for (node, &level) in (0_u32..).zip(self.nodes.levels()) {
             let level = level as usize;

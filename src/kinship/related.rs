@@ -37,21 +37,20 @@ enum By {
 
 impl Related {
     /// Gets ready for these pairs.
-    pub(super) fn of(nodes: &Nodes, pairs: Vec<Pair>) -> Self {
-        Self::with(nodes, &pairs, MOST_ENTRIES)
+    pub(super) fn of(nodes: &Nodes, pairs: &[Pair]) -> Self {
+        Self::with(nodes, pairs, MOST_ENTRIES)
     }
 
     fn with(nodes: &Nodes, pairs: &[Pair], most_entries: usize) -> Self {
         // Of the two parents one finds how it is related to the other: a sum goes over the
         // shorter row of the table; where parents walk, it is the busier one, so that few have to.
         let table = Table::of(nodes, most_entries);
-        let rank: Vec<u32> = match &table {
-            Some(table) => nodes.all().map(|node| table.len_of(node)).collect(),
-            None => {
-                let mut busy = vec![0; nodes.len()];
-                pairs.iter().flat_map(|pair| pair.nodes).for_each(|node| busy[node as usize] += 1);
-                busy
-            }
+        let rank: Vec<u32> = if let Some(table) = &table {
+            nodes.all().map(|node| table.len_of(node)).collect()
+        } else {
+            let mut busy = vec![0; nodes.len()];
+            pairs.iter().flat_map(|pair| pair.nodes).for_each(|node| busy[node as usize] += 1);
+            busy
         };
         let turned = |&Pair { stock, nodes: [s, p] }: &Pair| {
             let key = |node: u32| (rank[node as usize], std::cmp::Reverse(node));

@@ -144,24 +144,26 @@ impl Row<'_> {
 
 /// Two rows, each times a number, added into one; how many entries that makes. Written without
 /// branches, because which row comes next cannot be guessed.
-fn merge([x, y]: [Row<'_>; 2], by: [f64; 2], ancestors: &mut [u32], shares: &mut [f64]) -> usize {
-    let (mut i, mut j, mut n) = (0, 0, 0);
-    while i < x.ancestors.len() && j < y.ancestors.len() {
-        let (a, b) = (x.ancestors[i], y.ancestors[j]);
-        let one = if a <= b { by[0] * x.shares[i] } else { 0.0 };
-        let two = if b <= a { by[1] * y.shares[j] } else { 0.0 };
-        ancestors[n] = a.min(b);
-        shares[n] = one + two;
-        i += usize::from(a <= b);
-        j += usize::from(b <= a);
-        n += 1;
+fn merge(rows: [Row<'_>; 2], by: [f64; 2], ancestors: &mut [u32], shares: &mut [f64]) -> usize {
+    let [one, two] = rows;
+    let (mut at, mut of_one, mut of_two) = (0, 0, 0);
+    while of_one < one.ancestors.len() && of_two < two.ancestors.len() {
+        let next = [one.ancestors[of_one], two.ancestors[of_two]];
+        let takes = [next[0] <= next[1], next[1] <= next[0]];
+        let from_one = if takes[0] { by[0] * one.shares[of_one] } else { 0.0 };
+        let from_two = if takes[1] { by[1] * two.shares[of_two] } else { 0.0 };
+        ancestors[at] = next[0].min(next[1]);
+        shares[at] = from_one + from_two;
+        of_one += usize::from(takes[0]);
+        of_two += usize::from(takes[1]);
+        at += 1;
     }
-    for (row, from, by) in [(x, i, by[0]), (y, j, by[1])] {
+    for (row, from, by) in [(one, of_one, by[0]), (two, of_two, by[1])] {
         for (&ancestor, share) in row.ancestors[from..].iter().zip(&row.shares[from..]) {
-            ancestors[n] = ancestor;
-            shares[n] = by * share;
-            n += 1;
+            ancestors[at] = ancestor;
+            shares[at] = by * share;
+            at += 1;
         }
     }
-    n
+    at
 }
