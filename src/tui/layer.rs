@@ -2,6 +2,7 @@
 
 use super::{
     action::{Action, Keymap, Layer, Snapshot},
+    ask::{Ask, Question, type_in},
     find::Find,
     help::Help,
     keys::Key,
@@ -9,8 +10,7 @@ use super::{
     page::Around,
     place::{Kind, Place},
     settle::{Settle, Unwritten},
-    theme::Role,
-    widget::{Canvas, field::Field, text},
+    widget::{Canvas, field::Field},
 };
 use crate::book::Change;
 
@@ -27,6 +27,8 @@ pub(super) enum Cover {
     Ask(Field),
     /// What is being written down.
     Note(Noting),
+    /// A question that a page asks.
+    Question(Question),
     /// Two changes of the same, of which one has to be chosen.
     Settle(Settle),
     /// What could not be written, and the ways out.
@@ -44,6 +46,8 @@ pub(super) enum Covered {
     Opens(Place),
     /// What was asked for has been typed.
     Answers(String),
+    /// What was asked for has been typed or picked.
+    Says(Ask, String),
     /// Which of two changes stands has been said.
     Settles(Change),
     /// What waits is to be written.
@@ -69,6 +73,10 @@ impl Cover {
         Self::Ask(Field::holding(suggested))
     }
 
+    pub(super) fn question(question: Question) -> Self {
+        Self::Question(question)
+    }
+
     pub(super) fn settle(settle: Settle) -> Self {
         Self::Settle(settle)
     }
@@ -84,6 +92,7 @@ impl Cover {
             Self::Filter(_) => Layer::Filter,
             Self::Ask(_) => Layer::Ask,
             Self::Note(noting) => noting.layer(),
+            Self::Question(_) => Layer::Question,
             Self::Settle(_) => Layer::Settle,
             Self::Unwritten(_) => Layer::Unwritten,
         }
@@ -91,7 +100,11 @@ impl Cover {
 
     /// Whether it takes the room of the page.
     pub(super) fn hides_page(&self) -> bool {
-        !matches!(self, Self::Filter(_) | Self::Ask(_))
+        match self {
+            Self::Filter(_) | Self::Ask(_) => false,
+            Self::Question(question) => question.is_pick(),
+            _ => true,
+        }
     }
 
     pub(super) fn waits(&self) -> bool {
@@ -119,6 +132,7 @@ impl Cover {
             Self::Find(_) => "Find a plant, a cross or a pairing by any of its letters.".to_owned(),
             Self::Help(_) => format!("The keys that do something on this page ({}).", kind.title()),
             Self::Note(noting) => noting.says(),
+            Self::Question(question) => question.says(),
             Self::Settle(_) => {
                 "The same was changed elsewhere meanwhile. Which way stands?".to_owned()
             }
@@ -139,6 +153,7 @@ impl Cover {
             Self::Find(find) => find.key(key),
             Self::Filter(field) | Self::Ask(field) => field.take(key),
             Self::Note(noting) => noting.key(key),
+            Self::Question(question) => question.key(key),
             Self::Help(_) | Self::Settle(_) | Self::Unwritten(_) => false,
         }
     }
@@ -149,6 +164,7 @@ impl Cover {
             Self::Find(find) => find.paste(content),
             Self::Filter(field) | Self::Ask(field) => field.paste(content),
             Self::Note(noting) => noting.paste(content),
+            Self::Question(question) => question.paste(content),
             Self::Help(_) | Self::Settle(_) | Self::Unwritten(_) => return false,
         }
         true
@@ -161,6 +177,9 @@ impl Cover {
             }
             (Self::Filter(_), Action::Open) => Covered::Goes,
             (Self::Ask(field), Action::Open) => Covered::Answers(field.content()),
+            (Self::Question(question), Action::Open) => {
+                Covered::Says(question.to, question.answer())
+            }
             (Self::Settle(settle), Action::Open) => Covered::Settles(settle.settled()),
             (Self::Settle(settle), _) => {
                 settle.act(action);
@@ -176,13 +195,21 @@ impl Cover {
                 help.act(action, height);
                 Covered::Stays
             }
-            (Self::Filter(_) | Self::Ask(_) | Self::Unwritten(_) | Self::Note(_), _) => {
-                Covered::Stays
-            }
+            (
+                Self::Filter(_)
+                | Self::Ask(_)
+                | Self::Question(_)
+                | Self::Unwritten(_)
+                | Self::Note(_),
+                _,
+            ) => Covered::Stays,
         }
     }
 
     pub(super) fn press(&mut self, line: usize) -> Covered {
+        if let Self::Question(question) = self {
+            question.press(line);
+        }
         let Self::Find(find) = self else { return Covered::Stays };
         if find.press(line) {
             return find.chosen().map_or(Covered::Stays, Covered::Opens);
@@ -204,6 +231,7 @@ impl Cover {
             Self::Find(find) => find.view(canvas, around),
             Self::Help(help) => help.view(canvas),
             Self::Note(noting) => noting.view(canvas, around),
+            Self::Question(question) => question.view(canvas, around),
             Self::Settle(settle) => settle.view(canvas),
             Self::Unwritten(unwritten) => unwritten.view(canvas),
             Self::Filter(field) => type_in(canvas, field, "rows with: ", "enter keep   esc all"),
@@ -211,19 +239,5 @@ impl Cover {
                 type_in(canvas, field, "folder of the new book: ", "enter start   esc back");
             }
         }
-    }
-}
-
-/// Draws a field in a line, with what is to be typed before it and its keys behind.
-fn type_in(canvas: &mut Canvas<'_>, field: &Field, what: &str, hint: &str) {
-    let wide = canvas.area().width;
-    let x = canvas.say(1, 0, what, Role::Quiet);
-    let hint_wide = u16::try_from(text::width(hint)).unwrap_or(u16::MAX);
-    let mut area = canvas.area();
-    area.x = area.x.saturating_add(x);
-    area.width = wide.saturating_sub(x + hint_wide + 3);
-    field.draw(canvas, area);
-    if !area.is_empty() {
-        canvas.say_right(wide - 1, 0, hint, Role::Quiet);
     }
 }

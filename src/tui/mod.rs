@@ -10,6 +10,7 @@
 
 pub mod action;
 mod app;
+mod ask;
 mod basis;
 mod bed;
 mod cross;
@@ -44,12 +45,14 @@ mod sheet;
 mod stage;
 pub mod theme;
 mod trail;
+mod walk;
 pub mod weighing;
 mod welcome;
 pub mod widget;
 pub mod worker;
 
 pub use app::{App, Wish};
+pub use ask::{Ask, Question};
 pub use basis::Edition;
 pub use event::Event;
 pub use guard::{Guard, ScreenError};

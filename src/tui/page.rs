@@ -9,6 +9,7 @@ use ratatui::layout::Rect;
 
 use super::{
     action::Action,
+    ask::{Ask, Question},
     basis::Edition,
     bed::Beds,
     cross::Cross,
@@ -22,12 +23,13 @@ use super::{
     plant::Plant,
     problems::Problems,
     theme::Theme,
+    walk::Walk,
     weighing::{Standing, Weighing},
     welcome::Welcome,
     widget::Canvas,
     worker::Worker,
 };
-use crate::book::{Problem, Season, enter::Entered};
+use crate::book::{PlantId, Problem, Season, enter::Entered};
 use crate::views::Desk;
 
 /// What a page knows besides its own state.
@@ -96,14 +98,25 @@ pub enum Input<'a> {
         /// Notches; up is negative.
         notches: i16,
     },
+    /// A digit or a point.
+    Typed(char),
+    /// What was asked for, as it was typed or picked.
+    Said {
+        /// What was asked for.
+        to: Ask,
+        /// The text; of words picked, one a line.
+        text: &'a str,
+    },
     /// What the page wanted written down is on the disk.
     Kept,
+    /// What was changed of the plant with this key has been taken back.
+    TakenBack(&'a str),
     /// The page is about to be left.
     Leave,
 }
 
 /// What follows from an input.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub enum Step {
     /// The page has taken it.
     Taken,
@@ -119,6 +132,8 @@ pub enum Step {
     Say(String),
     /// Write this down.
     Write(Box<Entered>),
+    /// Ask this of the raiser.
+    Ask(Question),
 }
 
 /// How a page stands, for the action table.
@@ -142,6 +157,8 @@ pub struct Stand {
     pub seasons: bool,
     /// Whether left and right mean something here.
     pub sideways: bool,
+    /// Whether there are plants to walk past.
+    pub walks: bool,
     /// Whether less is shown than there is, by a filter or a choice.
     pub filtered: bool,
     /// What else squares can be shaded by, in a word; empty where there are none.
@@ -172,6 +189,12 @@ pub trait Page: fmt::Debug {
         false
     }
 
+    /// The plants in the order in which they stand here, to be walked past; none where there is
+    /// nothing to walk past.
+    fn plants(&self, _around: &Around<'_>) -> Vec<PlantId> {
+        Vec::new()
+    }
+
     /// Takes an input.
     fn update(&mut self, input: Input<'_>, around: &Around<'_>) -> Step;
 
@@ -190,6 +213,7 @@ pub(super) fn open(place: Place) -> Box<dyn Page> {
         Place::Pairing(_) | Place::Pair(..) => Box::new(Pairing::page(place)),
         Place::Bed => Box::new(Beds::default()),
         Place::Pairings => Box::new(Pairings::default()),
+        Place::Walk(plant) => Box::new(Walk::past(plant)),
         Place::Problems => Box::new(Problems::default()),
         Place::Welcome => Box::new(Welcome::new(String::new())),
     }

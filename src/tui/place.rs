@@ -19,6 +19,8 @@ pub enum Kind {
     Line,
     /// One plant.
     Plant,
+    /// Walking past plants.
+    Walk,
     /// One cross.
     Cross,
     /// One pairing.
@@ -35,13 +37,14 @@ impl Kind {
         [Self::Evening, Self::Bed, Self::Crosses, Self::Pairings, Self::Line];
 
     /// Every sort of page.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::Evening,
         Self::Bed,
         Self::Crosses,
         Self::Pairings,
         Self::Line,
         Self::Plant,
+        Self::Walk,
         Self::Cross,
         Self::Pairing,
         Self::Problems,
@@ -57,6 +60,7 @@ impl Kind {
             Self::Pairings => "Pairings",
             Self::Line => "Line",
             Self::Plant => "Plant",
+            Self::Walk => "Walk",
             Self::Cross => "Cross",
             Self::Pairing => "Pairing",
             Self::Problems => "Problems",
@@ -80,6 +84,8 @@ pub enum Place {
     Line(Option<PlantId>),
     /// A plant.
     Plant(PlantId),
+    /// A walk past plants, before this one of them.
+    Walk(PlantId),
     /// A cross.
     Cross(CrossId),
     /// A pairing, by its place in [`Desk::pairings`].
@@ -102,6 +108,7 @@ impl Place {
             Self::Pairings => Kind::Pairings,
             Self::Line(_) => Kind::Line,
             Self::Plant(_) => Kind::Plant,
+            Self::Walk(_) => Kind::Walk,
             Self::Cross(_) => Kind::Cross,
             Self::Pairing(_) | Self::Pair(..) => Kind::Pairing,
             Self::Problems => Kind::Problems,
@@ -127,7 +134,7 @@ impl Place {
     /// Seed and pollen parent of what the page is of.
     pub fn parents(self, desk: &Desk) -> Option<(Party, Party)> {
         match self {
-            Self::Plant(plant) => Some(desk.parents(plant)),
+            Self::Plant(plant) | Self::Walk(plant) => Some(desk.parents(plant)),
             Self::Cross(cross) => Some(desk.parties(cross).clone()),
             Self::Pairing(at) => {
                 desk.pairings().get(at).map(|p| (p.seed.clone(), p.pollen.clone()))
@@ -140,7 +147,7 @@ impl Place {
     /// The plant it is of.
     pub fn plant(self) -> Option<PlantId> {
         match self {
-            Self::Plant(plant) => Some(plant),
+            Self::Plant(plant) | Self::Walk(plant) => Some(plant),
             Self::Line(plant) => plant,
             _ => None,
         }

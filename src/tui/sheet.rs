@@ -4,7 +4,7 @@
 //! the lists are filled, ordered and filtered when it comes, and the cursor moves the same way
 //! in all of them. A [`Sheet`] says only what is its own.
 
-use std::fmt;
+use std::{collections::BTreeSet, fmt};
 
 use ratatui::layout::Rect;
 
@@ -23,6 +23,7 @@ use super::{
     },
     worker::Later,
 };
+use crate::book::PlantId;
 use crate::views::Desk;
 
 /// Puts a record together.
@@ -178,6 +179,7 @@ impl<S: Sheet> Page for SheetPage<S> {
             sorts: self.sheet.sorts(self.lists.at),
             filters: true,
             seasons: S::OF_A_SEASON,
+            walks: matches!(under, Some(Place::Plant(_))),
             filtered: list.is_some_and(|list| !list.filter.is_empty()),
             ..Stand::default()
         }
@@ -200,6 +202,20 @@ impl<S: Sheet> Page for SheetPage<S> {
 
     fn weighs(&self) -> bool {
         S::WEIGHS
+    }
+
+    fn plants(&self, _: &Around<'_>) -> Vec<PlantId> {
+        let (Some(record), Some(list)) = (self.coming.here(), self.lists.current()) else {
+            return Vec::new();
+        };
+        let rows = (0..list.len()).filter_map(|line| list.row_at(line));
+        let places = rows.filter_map(|row| self.sheet.opens(record, self.lists.at, row));
+        let plants = places.filter_map(|place| match place {
+            Place::Plant(plant) => Some(plant),
+            _ => None,
+        });
+        let mut seen = BTreeSet::new();
+        plants.filter(|plant| seen.insert(*plant)).collect()
     }
 
     fn update(&mut self, input: Input<'_>, around: &Around<'_>) -> Step {

@@ -66,6 +66,11 @@ impl Trail {
         true
     }
 
+    /// Goes to a page that was made for the purpose.
+    pub(super) fn enter(&mut self, page: Box<dyn Page>) {
+        self.push(page);
+    }
+
     fn push(&mut self, page: Box<dyn Page>) {
         let before = std::mem::replace(&mut self.top, page);
         self.behind.push(before);

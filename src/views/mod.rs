@@ -9,6 +9,7 @@
 //! The words for what stands in a diary live in [`words`], so that everybody says the same.
 
 pub mod bed;
+pub mod beside;
 mod brief;
 pub mod cross;
 pub mod crosses;
@@ -36,6 +37,7 @@ pub mod traits;
 pub mod weighed;
 pub mod words;
 
+pub use beside::Beside;
 pub use brief::Brief;
 pub use desk::Desk;
 pub use levels::Levels;

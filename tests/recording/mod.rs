@@ -1,5 +1,6 @@
 //! Recording from the full screen: keys in, screen and files out.
 
+mod walking;
 mod writing;
 
 use std::sync::Arc;

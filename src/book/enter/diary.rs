@@ -127,6 +127,36 @@ pub fn strike<D: Diarist>(
     enter(book, std::slice::from_ref(spot), write, what, today)
 }
 
+/// Writes several entries into one diary in one go: each in the place of the one with its number,
+/// or as a new one.
+///
+/// # Errors
+/// As [`note`].
+pub fn several<D: Diarist>(
+    book: &Book,
+    spot: &Spot,
+    entries: &[(Option<usize>, Entry<D>)],
+    what: &str,
+    today: NaiveDate,
+) -> Result<Entered, Refused> {
+    let write = |diary: &mut Vec<Entry<D>>| {
+        // Those that stand are replaced first: new ones move the others on.
+        for (n, entry) in entries {
+            match *n {
+                Some(n) if n < diary.len() => diary[n] = entry.clone(),
+                Some(_) => return false,
+                None => {}
+            }
+        }
+        for (_, entry) in entries.iter().filter(|(n, _)| n.is_none()) {
+            let place = place_for(diary, entry.on);
+            diary.insert(place, entry.clone());
+        }
+        true
+    };
+    enter(book, std::slice::from_ref(spot), write, what, today)
+}
+
 fn enter<D: Diarist>(
     book: &Book,
     spots: &[Spot],

@@ -13,7 +13,7 @@ use thiserror::Error;
 use super::{Change, Fault, Spot};
 
 pub use correct::{join, move_to};
-pub use diary::{Diarist, amend, note, strike};
+pub use diary::{Diarist, amend, note, several, strike};
 pub use family::{Numbering, head, lot, new_cross, new_variety, number};
 pub use look_over::look_over;
 

@@ -5,10 +5,12 @@
 //! screen stands, so that the table can be tested without a terminal.
 
 mod table;
+mod walking;
 
 pub use table::{RESERVED, ROWS};
 
 use super::{keys::Key, place::Kind};
+use crate::book::Verdict;
 
 /// Something that can be done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -71,6 +73,48 @@ pub enum Action {
     Spreadsheets,
     /// Write down what happened.
     Note,
+    /// Walk past the plants that stand here, to judge them one by one.
+    Walk,
+    /// A verdict on the plant one stands before.
+    Verdict(Verdict),
+    /// The same, with a reason.
+    VerdictWhy(Verdict),
+    /// To the next plant.
+    NextPlant,
+    /// To the plant before.
+    PlantBefore,
+    /// To the plant of a number.
+    Jump,
+    /// The next figure.
+    NextField,
+    /// The figure before.
+    FieldBefore,
+    /// A digit of a figure.
+    Digit,
+    /// Take a digit back.
+    Erase,
+    /// The first bloom is open.
+    FirstBloom,
+    /// There is no bloom yet.
+    InBud,
+    /// It is lost.
+    Lose,
+    /// Its faults.
+    Faults,
+    /// Its colours.
+    Colours,
+    /// A remark on it.
+    Remark,
+    /// A picture of it.
+    Photo,
+    /// Who looks.
+    Who,
+    /// Back to where the walk began.
+    LeaveWalk,
+    /// Write down anything else that happened to it.
+    NoteMore,
+    /// Everything that is known of it.
+    Everything,
     /// Take the last change back.
     Undo,
     /// Do again what was taken back last.
@@ -111,6 +155,8 @@ pub enum Layer {
     Deeds,
     /// A form that is being filled in.
     Form,
+    /// A question that a page asks.
+    Question,
     /// Two changes of the same, of which one has to be chosen.
     Settle,
     /// What could not be written.
@@ -158,6 +204,8 @@ pub struct Snapshot {
     pub seasons: bool,
     /// Whether left and right mean something here.
     pub sideways: bool,
+    /// Whether there are plants to walk past.
+    pub walks: bool,
     /// Whether a filter or a choice is set that can be put away.
     pub filtered: bool,
     /// Whether something is wrong with the book.
@@ -175,7 +223,10 @@ pub struct Snapshot {
 impl Snapshot {
     /// Whether letters are typed into a field, so that they are no keys.
     pub fn types(self) -> bool {
-        matches!(self.layer, Layer::Find | Layer::Filter | Layer::Ask | Layer::Deeds | Layer::Form)
+        matches!(
+            self.layer,
+            Layer::Find | Layer::Filter | Layer::Ask | Layer::Deeds | Layer::Form | Layer::Question
+        )
     }
 }
 
@@ -241,6 +292,8 @@ impl Row {
     pub fn hint_for(&self, here: &Snapshot) -> &'static str {
         match (self.action, here.kind, here.layer) {
             (Action::NextList, Kind::Bed, _) => "next bed",
+            (Action::Sort, Kind::Walk, _) => "order",
+            (Action::Find | Action::Filter, Kind::Walk, _) => "",
             (Action::NextList, Kind::Pairings, _) if here.sideways => "ranking",
             (Action::NextList, Kind::Pairings, _) => "grid",
             (Action::Close, Kind::Crosses, Layer::Page) => "all crosses",
@@ -266,6 +319,8 @@ impl Row {
     pub fn help_for(&self, here: &Snapshot) -> &'static str {
         match (self.action, here.kind) {
             (Action::NextList, Kind::Bed) => "the next bed",
+            (Action::Sort, Kind::Walk) => "as they stand, or by number",
+            (Action::Filter, Kind::Walk) => "only plants with these letters",
             (Action::ListBefore, Kind::Bed) => "the bed before",
             (Action::NextList, Kind::Pairings) => "from the ranking to the grid, and back",
             _ => self.help,

@@ -1,6 +1,6 @@
 //! The table itself: every action with its keys, its line of help and its condition.
 
-use super::{Action, Condition, Group, Layer, Row, Snapshot, Under};
+use super::{Action, Condition, Group, Layer, Row, Snapshot, Under, walking::WALKING};
 use crate::tui::place::Kind;
 
 /// Keys that the terminal or the system keeps for itself, or cannot tell from another key.
@@ -23,26 +23,32 @@ fn on_welcome(s: &Snapshot) -> bool {
     s.layer == Layer::Page && s.kind == Kind::Welcome
 }
 
+/// On a page on which letters and digits move about.
+fn reads(s: &Snapshot) -> bool {
+    on_page(s) && s.kind != Kind::Walk
+}
+
 fn on_list(s: &Snapshot) -> bool {
-    !matches!(s.layer, Layer::Filter | Layer::Ask)
+    !matches!(s.layer, Layer::Filter | Layer::Ask | Layer::Question)
+        && !(s.layer == Layer::Page && s.kind == Kind::Walk)
 }
 
 fn on_covered(s: &Snapshot) -> bool {
-    s.layer != Layer::Page || s.filtered
+    s.layer != Layer::Page || s.filtered && s.kind != Kind::Walk
 }
 
 fn on_plant(s: &Snapshot) -> bool {
-    on_page(s) && (s.under == Under::Plant || s.kind == Kind::Plant)
+    reads(s) && (s.under == Under::Plant || s.kind == Kind::Plant)
 }
 
 fn on_cross(s: &Snapshot) -> bool {
-    on_page(s)
+    reads(s)
         && (s.under != Under::Nothing
             || matches!(s.kind, Kind::Plant | Kind::Cross | Kind::Pairing))
 }
 
 fn goes_sideways(s: &Snapshot) -> bool {
-    on_page(s) && s.sideways || s.layer == Layer::Settle
+    reads(s) && s.sideways || s.layer == Layer::Settle
 }
 
 fn can_write(s: &Snapshot) -> bool {
@@ -57,7 +63,7 @@ fn can_sort(s: &Snapshot) -> bool {
     on_page(s) && s.sorts
 }
 
-const fn row(
+pub(super) const fn row(
     action: Action,
     name: &'static str,
     keys: &'static [&'static str],
@@ -68,12 +74,25 @@ const fn row(
     Row { action, name, hint: "", help, group, keys, when }
 }
 
-const fn hinted(row: Row, hint: &'static str) -> Row {
+pub(super) const fn hinted(row: Row, hint: &'static str) -> Row {
     Row { hint, ..row }
 }
 
 /// The table. The order is that of the footer.
-pub const ROWS: &[Row] = &[
+pub const ROWS: &[Row] = &ALL;
+
+static ALL: [Row; WALKING.len() + TABLE.len()] = {
+    let mut all = [TABLE[0]; WALKING.len() + TABLE.len()];
+    let mut n = 0;
+    while n < all.len() {
+        all[n] = if n < WALKING.len() { WALKING[n] } else { TABLE[n - WALKING.len()] };
+        n += 1;
+    }
+    all
+};
+
+/// What there is on all pages but the walk.
+const TABLE: &[Row] = &[
     hinted(
         row(
             Action::Open,
@@ -85,7 +104,7 @@ pub const ROWS: &[Row] = &[
                 s.types()
                     || matches!(s.layer, Layer::Settle | Layer::Unwritten)
                     || on_welcome(s)
-                    || on_page(s) && s.under != Under::Nothing
+                    || reads(s) && s.under != Under::Nothing
             },
         ),
         "look closer",
@@ -97,7 +116,7 @@ pub const ROWS: &[Row] = &[
             &["backspace"],
             Group::Going,
             "back to where you came from",
-            |s| on_page(s) && s.n_behind > 0,
+            |s| reads(s) && s.n_behind > 0,
         ),
         "back",
     ),
@@ -119,20 +138,20 @@ pub const ROWS: &[Row] = &[
             &["tab"],
             Group::Moving,
             "the next list of this page",
-            |s| on_page(s) && s.n_lists > 1 || s.layer == Layer::Form,
+            |s| reads(s) && s.n_lists > 1 || s.layer == Layer::Form,
         ),
         "next list",
     ),
     row(Action::ListBefore, "list-before", &["shift-tab"], Group::Moving, "the list before", |s| {
-        on_page(s) && s.n_lists > 1 || s.layer == Layer::Form
+        reads(s) && s.n_lists > 1 || s.layer == Layer::Form
     }),
     row(
         Action::Weigh,
         "weigh",
-        &["w"],
+        &["W"],
         Group::Lists,
         "stop the forecasts, or begin them anew",
-        |s| on_page(s) && !s.weighing.is_empty(),
+        |s| reads(s) && !s.weighing.is_empty(),
     ),
     row(
         Action::Shade,
@@ -140,7 +159,7 @@ pub const ROWS: &[Row] = &[
         &["i"],
         Group::Lists,
         "shade by nearness of kin, or by chance",
-        |s| on_page(s) && !s.other_shade.is_empty(),
+        |s| reads(s) && !s.other_shade.is_empty(),
     ),
     hinted(
         row(
@@ -149,12 +168,12 @@ pub const ROWS: &[Row] = &[
             &["[", ","],
             Group::Lists,
             "one season earlier",
-            |s| on_page(s) && s.seasons,
+            |s| reads(s) && s.seasons,
         ),
         "season",
     ),
     row(Action::SeasonAfter, "season-after", &["]", "."], Group::Lists, "one season later", |s| {
-        on_page(s) && s.seasons
+        reads(s) && s.seasons
     }),
     hinted(
         row(
@@ -163,7 +182,7 @@ pub const ROWS: &[Row] = &[
             &["o"],
             Group::Lists,
             "show only some: the next choice of this list",
-            |s| on_page(s) && !s.next_choice.is_empty(),
+            |s| reads(s) && !s.next_choice.is_empty(),
         ),
         "only some",
     ),
@@ -171,7 +190,9 @@ pub const ROWS: &[Row] = &[
         row(Action::Sort, "sort", &["s"], Group::Lists, "order by the next column", can_sort),
         "sort",
     ),
-    row(Action::Reverse, "reverse", &["r"], Group::Lists, "turn the order round", can_sort),
+    row(Action::Reverse, "reverse", &["r"], Group::Lists, "turn the order round", |s| {
+        reads(s) && s.sorts
+    }),
     hinted(
         row(
             Action::Filter,
@@ -282,9 +303,20 @@ pub const ROWS: &[Row] = &[
             &["n"],
             Group::Writing,
             "write down what happened to what is under the cursor",
-            can_write,
+            |s| can_write(s) && reads(s),
         ),
         "write down",
+    ),
+    hinted(
+        row(
+            Action::Walk,
+            "walk",
+            &["w"],
+            Group::Writing,
+            "walk past these plants, and judge each with one key",
+            |s| reads(s) && s.walks,
+        ),
+        "walk",
     ),
     row(Action::Undo, "undo", &["u"], Group::Writing, "take the last change back", can_write),
     row(
@@ -327,16 +359,16 @@ pub const ROWS: &[Row] = &[
         &["1"],
         Group::Screens,
         "what happened, what waits for you",
-        on_page,
+        reads,
     ),
-    row(Action::Go(Kind::Bed), "bed", &["2"], Group::Screens, "what stands where", on_page),
+    row(Action::Go(Kind::Bed), "bed", &["2"], Group::Screens, "what stands where", reads),
     row(
         Action::Go(Kind::Crosses),
         "crosses",
         &["3"],
         Group::Screens,
         "what became of each cross, and the seed that is left",
-        on_page,
+        reads,
     ),
     row(
         Action::Go(Kind::Pairings),
@@ -344,7 +376,7 @@ pub const ROWS: &[Row] = &[
         &["4"],
         Group::Screens,
         "which pairs give keepers",
-        on_page,
+        reads,
     ),
     row(
         Action::Go(Kind::Line),
@@ -352,7 +384,7 @@ pub const ROWS: &[Row] = &[
         &["5"],
         Group::Screens,
         "where what is under the cursor came from",
-        on_page,
+        reads,
     ),
     row(Action::Redraw, "redraw", &["ctrl-l"], Group::Program, "draw the screen afresh", always),
     row(

@@ -15,6 +15,7 @@ fn snapshots() -> Vec<Snapshot> {
         Layer::Ask,
         Layer::Deeds,
         Layer::Form,
+        Layer::Question,
         Layer::Settle,
         Layer::Unwritten,
     ];
@@ -35,6 +36,7 @@ fn snapshots() -> Vec<Snapshot> {
                         next_choice: if on(2) { "some" } else { "" },
                         seasons: on(3),
                         sideways: on(4),
+                        walks: on(4),
                         filtered: on(5),
                         amiss: on(0),
                         writes: on(1),

@@ -5,6 +5,7 @@ use crate::book::{CrossId, PlantId};
 use crate::tui::{
     action::Action,
     place::{Kind, Place},
+    walk::Walk,
 };
 use crate::views::Party;
 
@@ -18,7 +19,7 @@ impl App {
     pub(super) fn subject(&self) -> Place {
         let here = self.place();
         match here.kind() {
-            Kind::Plant | Kind::Cross | Kind::Pairing => here,
+            Kind::Plant | Kind::Walk | Kind::Cross | Kind::Pairing => here,
             _ => self.under().unwrap_or(here),
         }
     }
@@ -32,6 +33,17 @@ impl App {
         self.covers.clear();
         self.leave();
         self.trail.go(place);
+        self.refresh();
+    }
+
+    /// Begins to walk past the plants that stand here.
+    pub(super) fn walk(&mut self) {
+        let around = self.scene.around();
+        let plants = self.trail.top().plants(&around);
+        let under = self.under().and_then(Place::plant).filter(|plant| plants.contains(plant));
+        let Some(from) = under.or(plants.first().copied()) else { return };
+        let walk = Walk::of(&plants, from, &around);
+        self.trail.enter(Box::new(walk));
         self.refresh();
     }
 
@@ -56,7 +68,7 @@ impl App {
                 Place::Line(None)
             }
             Kind::Problems => Place::Problems,
-            Kind::Plant | Kind::Cross | Kind::Pairing | Kind::Welcome => return,
+            Kind::Plant | Kind::Walk | Kind::Cross | Kind::Pairing | Kind::Welcome => return,
         };
         self.go(place);
     }

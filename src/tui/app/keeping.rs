@@ -4,7 +4,7 @@
 use std::sync::Arc;
 
 use super::{App, Wish};
-use crate::book::{Book, Change, enter::Entered};
+use crate::book::{Book, Change, Spot, enter::Entered};
 use crate::shelf::{Keeper, NotKept, NotUndone, Undone, WhyNot};
 use crate::tui::{
     action::Action,
@@ -126,6 +126,17 @@ impl App {
             None => self.said = Some(ONLY_SHOWN.to_owned()),
             Some((book, Ok(undone))) => {
                 self.renew(book);
+                let change = match &undone {
+                    Undone::Kept(kept) => &kept.change,
+                    Undone::LetGo(change) => change,
+                };
+                let plant = change.steps.iter().find_map(|step| match &step.spot {
+                    Spot::Seedling(_, key) | Spot::Variety(key) => Some(&**key),
+                    _ => None,
+                });
+                if let Some(key) = plant {
+                    self.trail.top_mut().update(Input::TakenBack(key), &self.scene.around());
+                }
                 let redo = self.key_of(Action::Redo);
                 self.said = Some(match undone {
                     Undone::Kept(kept) => {

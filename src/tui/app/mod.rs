@@ -216,7 +216,7 @@ impl App {
             kind: page.place().kind(),
             layer: self.covers.last().map_or(Layer::Page, Cover::layer),
             under: match stand.under {
-                Some(Place::Plant(_)) => Under::Plant,
+                Some(Place::Plant(_) | Place::Walk(_)) => Under::Plant,
                 Some(Place::Cross(_)) => Under::Cross,
                 Some(Place::Pairing(_) | Place::Pair(..)) => Under::Pairing,
                 _ => Under::Nothing,
@@ -228,6 +228,7 @@ impl App {
             next_choice: stand.next_choice,
             seasons: stand.seasons,
             sideways: stand.sideways,
+            walks: stand.walks && self.writes(),
             filtered: stand.filtered,
             amiss: !self.scene.problems.is_empty(),
             writes: self.writes(),
@@ -277,6 +278,9 @@ impl App {
     fn key(&mut self, key: Key) -> Wish {
         self.said = None;
         if let Some(action) = self.keys.action(key, &self.snapshot()) {
+            if let (Action::Digit, Some(digit)) = (action, key.typed()) {
+                return self.update(Input::Typed(digit));
+            }
             return self.act(action);
         }
         self.typed(|cover| cover.key(key));
@@ -314,7 +318,7 @@ impl App {
                 self.refresh();
             }
             _ if matches!(self.covers.last(), Some(Cover::Note(_))) => self.act_on_note(action),
-            _ if !self.covers.is_empty() => self.act_on_cover(action),
+            _ if !self.covers.is_empty() => return self.act_on_cover(action),
             Action::Help => {
                 let here = self.snapshot();
                 self.cover(Cover::help(&self.keys, &here, self.scene.theme.is_ascii()));
@@ -324,12 +328,17 @@ impl App {
                 self.cover(Cover::filter_line());
                 self.after_typing();
             }
-            Action::Back => {
+            Action::Back | Action::LeaveWalk => {
                 self.leave();
                 self.trail.back();
                 self.refresh();
             }
             Action::Note => self.begin_note(),
+            Action::NoteMore => {
+                self.leave();
+                self.begin_note();
+            }
+            Action::Walk => self.walk(),
             Action::Undo => self.undo(),
             Action::Redo => self.redo(),
             Action::TryAgain => self.try_again(),
@@ -363,6 +372,7 @@ impl App {
             }
             (Step::Do(action), _) => return self.act(action),
             (Step::Say(content), _) => self.said = Some(content),
+            (Step::Ask(question), _) => self.cover(Cover::question(question)),
             (Step::Write(entered), _) => {
                 self.write(*entered);
             }
@@ -410,9 +420,9 @@ impl App {
         self.refresh();
     }
 
-    fn act_on_cover(&mut self, action: Action) {
+    fn act_on_cover(&mut self, action: Action) -> Wish {
         let height = self.scene.around().body.height;
-        let Some(cover) = self.covers.last_mut() else { return };
+        let Some(cover) = self.covers.last_mut() else { return Wish::Draw };
         match cover.act(action, height) {
             Covered::Stays => {}
             Covered::Goes => {
@@ -421,6 +431,10 @@ impl App {
             }
             Covered::Opens(place) => self.go(place),
             Covered::Answers(folder) => self.begin(&Choice::New(folder)),
+            Covered::Says(to, text) => {
+                self.covers.pop();
+                return self.update(Input::Said { to, text: &text });
+            }
             Covered::Settles(change) => {
                 self.covers.pop();
                 let what = change.what.clone();
@@ -437,6 +451,7 @@ impl App {
                 self.let_go();
             }
         }
+        Wish::Draw
     }
 }
 

@@ -5,7 +5,7 @@ use crate::tui::{
     action::Action,
     layer::Cover,
     noting::{Noted, Noting},
-    place::Kind,
+    place::{Kind, Place},
 };
 
 impl App {
@@ -15,6 +15,7 @@ impl App {
         let here = self.place();
         let place = match here.kind() {
             Kind::Plant | Kind::Cross | Kind::Pairing => Some(here),
+            Kind::Walk => here.plant().map(Place::Plant),
             _ => self.under(),
         };
         let noting = Noting::of(place, &self.scene.around());

@@ -18,7 +18,7 @@ use super::{
     widget::Canvas,
     worker::Later,
 };
-use crate::book::{PlantId, fold};
+use crate::book::{PlantId, State, fold};
 use crate::views::plant;
 use ground::{Ground, Spot};
 use known::Known;
@@ -151,8 +151,8 @@ impl Beds {
                     return Step::Open;
                 }
             }
-            Input::Head { .. } | Input::Kept | Input::Leave => return Step::Passed,
             Input::Wheel { notches, .. } => self.scroll(notches, around),
+            _ => return Step::Passed,
         }
         Step::Taken
     }
@@ -209,6 +209,7 @@ impl Page for Beds {
             seasons: true,
             sideways: true,
             filtered: !self.filter.is_empty() || self.choice != Choice::All,
+            walks: self.known.plant.is_some(),
             ..Stand::default()
         }
     }
@@ -225,6 +226,21 @@ impl Page for Beds {
 
     fn waits(&self) -> bool {
         self.coming.is_asked()
+    }
+
+    fn plants(&self, around: &Around<'_>) -> Vec<PlantId> {
+        let Some(stood) = self.coming.here() else { return Vec::new() };
+        let cells = stood.beds.plans.iter().flat_map(|plan| &plan.cells);
+        let placed = cells.map(|cell| (cell.plant, cell.state));
+        let here = self.known.plant.map(|(plant, _)| plant);
+        placed
+            .chain(stood.beds.elsewhere.iter().copied())
+            .filter(|&(plant, state)| {
+                let stands = !matches!(state, State::Lost | State::Discarded);
+                Some(plant) == here || stands && self.is_bright(plant, state, around)
+            })
+            .map(|(plant, _)| plant)
+            .collect()
     }
 
     fn update(&mut self, input: Input<'_>, around: &Around<'_>) -> Step {

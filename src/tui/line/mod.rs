@@ -117,9 +117,7 @@ impl Page for Line {
                     }
                 }
             }
-            Input::Filter(_) | Input::Head { .. } | Input::Kept | Input::Leave => {
-                return Step::Passed;
-            }
+            _ => return Step::Passed,
         }
         Step::Taken
     }

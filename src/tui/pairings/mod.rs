@@ -217,9 +217,7 @@ impl Pairings {
                 self.first.0 = top.min(most);
                 self.spot.0 = self.spot.0.clamp(self.first.0, self.first.0 + parts.down - 1);
             }
-            Input::Filter(_) | Input::Head { .. } | Input::Kept | Input::Leave => {
-                return Step::Passed;
-            }
+            _ => return Step::Passed,
         }
         Step::Taken
     }
@@ -350,7 +348,7 @@ impl Page for Pairings {
     fn update(&mut self, input: Input<'_>, around: &Around<'_>) -> Step {
         let step = self.take(input, around);
         self.together(around);
-        if let Some(record) = self.coming.here().filter(|_| step != Step::Passed) {
+        if let Some(record) = self.coming.here().filter(|_| !matches!(step, Step::Passed)) {
             self.held = record.grid.parties(self.spot);
         }
         self.follow(around);

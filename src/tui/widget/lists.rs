@@ -29,7 +29,7 @@ pub struct Lists {
 }
 
 /// What follows for the page.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub enum Outcome {
     /// Nothing more to do.
     Step(Step),
@@ -99,7 +99,11 @@ impl Lists {
                     return Outcome::Step(Step::Open);
                 }
             }
-            Input::Kept | Input::Leave => return Outcome::Step(Step::Passed),
+            Input::Kept
+            | Input::TakenBack(_)
+            | Input::Leave
+            | Input::Typed(_)
+            | Input::Said { .. } => return Outcome::Step(Step::Passed),
             Input::Head { list, column } => {
                 self.at = list.min(self.all.len());
                 return self.sorted_by(column, shapes);
