@@ -20,11 +20,11 @@ fn word(garden: &Garden, key: &str) -> Option<Verdict> {
 fn look(garden: &Garden, key: &str) -> Look {
     let book = shelf::open(garden.root(), None).unwrap().book;
     let diary = book.plant(book.by_key(key).unwrap()).diary();
-    let looks = diary.iter().filter_map(|entry| match &entry.did {
+    let mut looks = diary.iter().filter_map(|entry| match &entry.did {
         PlantDeed::Look(look) => Some((**look).clone()),
         _ => None,
     });
-    looks.last().unwrap()
+    looks.next_back().unwrap()
 }
 
 /// Today's verdicts in the history, oldest first.

@@ -302,6 +302,8 @@ impl Row {
             (Action::Open, _, Layer::Form) => "write it",
             (Action::NextList, _, Layer::Form) => "next field",
             (Action::Close, _, Layer::Form) => "leave it",
+            (Action::Open, _, Layer::Question) => "done",
+            (Action::Close, _, Layer::Question) => "back",
             (Action::Open, _, Layer::Settle) => "write it so",
             (Action::Close, _, Layer::Settle) => "leave it as it is now",
             (Action::Open, _, Layer::Unwritten) => "try again",

@@ -29,8 +29,8 @@ fn reads(s: &Snapshot) -> bool {
 }
 
 fn on_list(s: &Snapshot) -> bool {
-    !matches!(s.layer, Layer::Filter | Layer::Ask | Layer::Question)
-        && !(s.layer == Layer::Page && s.kind == Kind::Walk)
+    let types = matches!(s.layer, Layer::Filter | Layer::Ask | Layer::Question);
+    !types && (s.layer != Layer::Page || s.kind != Kind::Walk)
 }
 
 fn on_covered(s: &Snapshot) -> bool {

@@ -161,7 +161,7 @@ impl Walk {
             Ask::Jump => return self.jump(text.trim(), around),
             Ask::Remark => self.draft.change(|look| look.note = some()),
             Ask::Photo => {
-                let path = some().filter(|path: &Box<str>| **path != *"photos/");
+                let path = some().filter(|_| text.trim() != "photos/");
                 self.draft.change(|look| look.photo = path);
             }
             Ask::Faults => self.draft.change(|look| look.faults = words()),

@@ -82,10 +82,13 @@ fn who(walk: &Walk, canvas: &mut Canvas<'_>, around: &Around<'_>) {
     canvas.say_right(wide.saturating_sub(1), 1, &bloom, Role::Quiet);
 }
 
+/// Gives the figure of a measure.
+type Figure<'a> = Box<dyn Fn(&str) -> Option<f64> + 'a>;
+
 /// One column of figures beside those of today.
 struct Column<'a> {
     head: String,
-    value: Box<dyn Fn(&str) -> Option<f64> + 'a>,
+    value: Figure<'a>,
 }
 
 fn columns<'a>(beside: &'a Beside, desk: &'a Desk) -> Vec<Column<'a>> {
@@ -163,6 +166,7 @@ fn said_of_it(walk: &Walk, canvas: &mut Canvas<'_>, around: &Around<'_>) {
         swatch::with_words(canvas, (1, y), room, &look.colours, crop);
         y += 1;
     }
+    y = parents(walk, canvas, y, around);
     let note = look.note.as_ref().map(|note| format!("note: {note}"));
     let photo = look.photo.as_ref().map(|path| format!("picture {path}"));
     let faults = (!look.faults.is_empty()).then(|| format!("faults: {}", look.faults.join(", ")));
@@ -194,6 +198,26 @@ fn said_of_it(walk: &Walk, canvas: &mut Canvas<'_>, around: &Around<'_>) {
     }
 }
 
+/// The colours of its parents. Returns the row after them.
+fn parents(walk: &Walk, canvas: &mut Canvas<'_>, mut y: u16, around: &Around<'_>) -> u16 {
+    let Some(beside) = walk.beside.here().filter(|beside| beside.plant == walk.plant) else {
+        return y;
+    };
+    let (desk, wide) = (around.desk, canvas.area().width);
+    for parent in [&beside.seed, &beside.pollen].into_iter().flatten() {
+        let colours = plant::colours(desk, parent.plant);
+        if !colours.is_empty() {
+            let room = usize::from(wide / 2).saturating_sub(1);
+            let style = canvas.theme().style(Role::Quiet);
+            let x = canvas.put(1, y, room, desk.label(parent.plant), style) + 1;
+            let room = usize::from(wide.saturating_sub(x + 1));
+            swatch::with_words(canvas, (x, y), room, colours, desk.book().crop());
+            y += 1;
+        }
+    }
+    y
+}
+
 /// The keys that say most, in large.
 fn verdicts(walk: &Walk, canvas: &mut Canvas<'_>, around: &Around<'_>) {
     let area = canvas.area();
@@ -211,7 +235,7 @@ fn verdicts(walk: &Walk, canvas: &mut Canvas<'_>, around: &Around<'_>) {
         let room = wide.saturating_sub(1);
         let style = around.theme.style(role).add_modifier(Modifier::REVERSED | Modifier::BOLD);
         let mark = if is.is_some() && is == standing { around.glyphs().estimate } else { " " };
-        let label = format!(" {key} {word}{mark}");
+        let label = format!(" {key} {word} {mark}");
         for y in 0..area.height {
             canvas.fill(x, y, room, " ", style);
         }
