@@ -50,7 +50,7 @@ pub(super) const WALKING: &[Row] = &[
     walking(Action::Erase, "erase", &["backspace", "delete"], "take a digit back"),
     hinted(walking(Action::Faults, "faults", &["x"], "its faults, a letter each"), "faults"),
     hinted(walking(Action::Colours, "colours", &["c"], "its colours, a letter each"), "colours"),
-    hinted(walking(Action::Remark, "note", &["n"], "a note on it"), "note"),
+    hinted(walking(Action::Remark, "remark", &["n"], "a note on it"), "note"),
     hinted(
         walking(Action::Jump, "to-number", &["g"], "to a number: its last digits are enough"),
         "number",
