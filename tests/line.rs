@@ -15,6 +15,12 @@ use trug::{
     views::Desk,
 };
 
+fn demo_desk() -> Arc<Desk> {
+    let book = trug::shelf::open(&crate::demo::folder(), None).expect("the demo").book;
+    let day = book.about().today.expect("a day");
+    Arc::new(Desk::new(Arc::new(book), day))
+}
+
 /// Opens the line of a plant on a screen of a size.
 fn line_of(desk: &Arc<Desk>, who: &str, size: (u16, u16), ascii: bool) -> Stage {
     let settings = Settings { ascii, ..Settings::default() };
@@ -45,11 +51,11 @@ struct Seen {
 impl Reader {
     fn of(stage: &Stage) -> Self {
         let plain = |c| match c {
-            '╮' => '.',
-            '╯' => '\'',
-            '┤' => '+',
-            '│' => '|',
-            '─' => '-',
+            '╮' | '┓' => '.',
+            '╯' | '┛' => '\'',
+            '┤' | '┫' => '+',
+            '│' | '┃' | '!' => '|',
+            '─' | '━' | '=' => '-',
             '×' => 'x',
             '…' => '~',
             '›' => '>',
@@ -320,4 +326,56 @@ fn without_a_plant_in_hand_the_latest_keeper_is_shown() {
     stage.press("2").expect("a key");
     stage.press("5").expect("a key");
     assert!(stage.text().contains("The line of 25-09, the latest keeper"), "{}", stage.text());
+}
+
+#[test]
+fn loops_are_marked_on_the_ancestors_that_close_them_and_add_up_to_the_f_that_is_shown() {
+    let desk = pedigrees::desk(pedigrees::TANGLED_TWELVE);
+    for ascii in [false, true] {
+        let stage = line_of(&desk, "25-09", (160, 40), ascii);
+        let shown = stage.text();
+        let loops = trug::views::kin::loops(&desk, desk.book().by_key("25-09").unwrap()).unwrap();
+        assert!(loops.through.len() > 1, "{loops:?}");
+        for &(through, adds) in &loops.through {
+            let name = desk.label(through.unwrap());
+            let mark = format!("loop {:.0} %", adds * 100.0);
+            let is_marked = |line: &str| line.contains(&mark) && line.contains(name);
+            assert!(shown.lines().any(is_marked), "{name}, {mark}:\n{shown}");
+        }
+        let f = format!("F {:.0} %", loops.of_full_sibs * 100.0);
+        assert!(shown.lines().any(|line| line.contains(&f) && line.contains("25-09")), "{shown}");
+        let sum: f64 = loops.through.iter().map(|(_, adds)| adds).sum();
+        assert!((sum + loops.in_parents - loops.of_full_sibs).abs() < 1e-9);
+        let [heavy, light] = if ascii { ["==", "--"] } else { ["━━", "──"] };
+        assert!(shown.contains(heavy) && shown.contains(light), "{shown}");
+        assert!(shown.contains("25-09: ") && shown.contains("through "), "{shown}");
+    }
+}
+
+#[test]
+fn a_plant_of_strangers_has_no_loop_and_a_selfed_one_has_its_parent_for_one() {
+    let desk = pedigrees::desk(pedigrees::TANGLED_TWELVE);
+    let plain = desk.book().plants().find(|&plant| {
+        desk.kinship().inbreeding(plant) <= 0.0 && !desk.pedigree().is_founder(plant)
+    });
+    let shown = line_of(&desk, desk.label(plain.unwrap()), (120, 40), false).text();
+    assert!(!shown.contains("loop ") && !shown.contains('━'), "{shown}");
+    let selfed = desk.book().plants().find(|&plant| {
+        let parents = desk.pedigree().parents(plant);
+        parents.known_seed().is_some() && parents.known_seed() == parents.known_pollen()
+    });
+    let selfed = selfed.unwrap();
+    let parent = desk.pedigree().parents(selfed).known_seed().unwrap();
+    let shown = line_of(&desk, desk.label(selfed), (120, 40), false).text();
+    let name = desk.label(parent);
+    let is_marked = |line: &str| line.contains("loop ") && line.contains(name);
+    assert!(shown.lines().any(is_marked), "{shown}");
+}
+
+#[test]
+fn a_variety_raised_without_a_cross_hangs_on_its_parent_like_a_cross() {
+    let stage = line_of(&demo_desk(), "Ferry Lantern", (120, 40), false);
+    let shown = stage.text();
+    let line = shown.lines().find(|line| line.contains("Oatfield")).unwrap();
+    assert!(line.contains("seed─ ■ Oatfield  variety"), "{line}");
 }

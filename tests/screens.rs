@@ -30,6 +30,12 @@ const WAYS: &[&str] = &[
     "4<tab>lj",
     "4<tab>i",
     "4oooo<enter>",
+    "?f",
+    "3?f<enter>",
+    "B",
+    "3<enter>B",
+    "/ferry<enter>p",
+    "/ferry<enter>p<tab><tab>",
 ];
 
 #[test]

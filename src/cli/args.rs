@@ -6,8 +6,8 @@ use chrono::NaiveDate;
 use clap::{Args, Parser, Subcommand};
 
 use super::{
-    bed, check, crosses, demo, earlier, evening, import, keeping, kin, new, note, pairings,
-    parents, paths, plan, seed, sibs, sow, trace,
+    bed, check, crosses, demo, earlier, evening, explain, import, keeping, kin, new, note,
+    pairings, parents, paths, plan, seed, sibs, sow, trace,
 };
 
 /// A raiser's book of new dahlias: what was crossed, what came of it, where each plant came from.
@@ -78,6 +78,7 @@ pub(super) enum Command {
     Pairings(pairings::Ask),
     Plan(plan::Ask),
     Sow(sow::Ask),
+    Explain(explain::Ask),
     Import(import::Ask),
     Note(Box<note::Ask>),
     History(keeping::HistoryAsk),

@@ -74,6 +74,8 @@ struct LineRow {
     parent: Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     bed: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    cross: Option<String>,
     n: u32,
     bloomed: u32,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -175,6 +177,9 @@ fn line_row(desk: &Desk, line: &Line) -> LineRow {
             LineRow { parent: Some(plant_text(desk, *plant)), ..LineRow::default() }
         }
         Of::Bed(name) => LineRow { bed: Some(name.to_string()), ..LineRow::default() },
+        Of::Cross(id) => {
+            LineRow { cross: Some(desk.book().cross(*id).code.to_string()), ..LineRow::default() }
+        }
     };
     LineRow {
         n: line.watched,
@@ -241,5 +246,6 @@ fn name(desk: &Desk, of: &Of) -> String {
         }
         Of::Parent(plant) => plant_text(desk, *plant),
         Of::Bed(bed) => format!("bed {bed}"),
+        Of::Cross(id) => format!("cross {}", desk.book().cross(*id).code),
     }
 }

@@ -10,9 +10,11 @@ mod deeds;
 mod demo;
 mod earlier;
 mod evening;
+mod explain;
 mod failure;
 mod figures;
 mod first_bloom;
+mod given;
 mod import;
 mod keeping;
 mod kin;
@@ -155,6 +157,7 @@ fn dispatch(words: Words, around: &Surroundings) -> Result<Outcome, Failure> {
         Some(Command::Pairings(ask)) => pairings::run(&ask, &shell).map(done),
         Some(Command::Plan(ask)) => plan::run(&ask, &shell).map(done),
         Some(Command::Sow(ask)) => sow::run(&ask, &shell).map(done),
+        Some(Command::Explain(ask)) => explain::run(&ask, &shell).map(done),
         Some(Command::Import(ask)) => import::run(&ask, &shell).map(done),
         Some(Command::Note(ask)) => note::run(&ask, &shell).map(done),
         Some(Command::History(ask)) => keeping::history(&ask, &shell).map(done),

@@ -8,6 +8,7 @@ use serde::Serialize;
 use super::{
     failure::Failure,
     figures::{CountsRow, RateRow, k_of_n, many, party, party_text, range_title, rate_cells},
+    given::{Given, GivenRow},
     passed::{self, AimsRow, TraitRow},
     sheet::{Sheet, Table},
     shell::Shell,
@@ -41,6 +42,8 @@ struct ParentRow {
     traits: BTreeMap<String, TraitRow>,
     #[serde(skip_serializing_if = "Option::is_none")]
     aims: Option<AimsRow>,
+    #[serde(flatten)]
+    given: Option<GivenRow>,
 }
 
 #[derive(Debug, Serialize)]
@@ -62,6 +65,7 @@ pub(super) fn run(_ask: &Ask, shell: &Shell) -> Result<(), Failure> {
     let mut rows = parents::rows(&desk, shell.levels());
     parents::merit(&desk, &mut rows, shell.levels());
     let json = || -> Vec<ParentRow> {
+        let given = Given::of(&desk, shell.levels());
         let row = |row: &Row| ParentRow {
             parent: party(&desk, &row.parent),
             as_seed: row.as_seed.into(),
@@ -70,6 +74,7 @@ pub(super) fn run(_ask: &Ask, shell: &Shell) -> Result<(), Failure> {
             perhaps: row.perhaps,
             traits: passed::of(&desk, row.parent.plant(), shell.levels()),
             aims: passed::aims(&desk, row.parent.plant()),
+            given: row.parent.plant().map(|plant| given.row(plant)),
         };
         rows.iter().map(row).collect()
     };

@@ -6,9 +6,10 @@ use serde::Serialize;
 
 use super::{
     figures::{measure, measure_name, party_text},
+    given::EstimateRow,
     sheet::{Sheet, Table},
 };
-use crate::book::PlantId;
+use crate::book::{PlantId, Season};
 use crate::merit::traits::{Estimate, NotEnough, Passed};
 use crate::views::{
     Desk, Levels,
@@ -26,6 +27,12 @@ pub(super) struct TraitRow {
     level: f64,
     reliability: f64,
     breeding_value: f64,
+    /// Against the seedlings of the other parents.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    general: Option<EstimateRow>,
+    /// The first season whose looks it rests on, where a book is too large for all.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    since: Option<i16>,
 }
 
 /// How near the offspring of a parent come to the raiser's aims in JSON.
@@ -43,10 +50,11 @@ struct PartRow {
     weight: f64,
 }
 
-impl From<Passed> for TraitRow {
-    fn from(passed: Passed) -> Self {
+impl TraitRow {
+    fn of(passed: Passed, general: Option<Estimate>, since: Option<Season>) -> Self {
         let Passed { value, low, high, level, reliability, breeding_value } = passed;
-        Self { value, low, high, level, reliability, breeding_value }
+        let (general, since) = (general.map(Into::into), since.map(|season| season.0));
+        Self { value, low, high, level, reliability, breeding_value, general, since }
     }
 }
 
@@ -64,8 +72,13 @@ pub(super) fn of(
     plant: Option<PlantId>,
     levels: Levels,
 ) -> BTreeMap<String, TraitRow> {
-    let passed = plant.map(|plant| traits::passed_on(desk, plant, levels)).unwrap_or_default();
-    passed.into_iter().map(|(name, passed)| (name.into(), passed.into())).collect()
+    let Some(plant) = plant else { return BTreeMap::new() };
+    let rows = traits::fitted(desk).filter_map(|fit| {
+        let passed = fit.passed_on(plant, levels.shrunk)?;
+        let row = TraitRow::of(passed, fit.general_ability(plant), fit.since());
+        Some((fit.name().to_owned(), row))
+    });
+    rows.collect()
 }
 
 /// The aims of one parent in JSON.
@@ -170,6 +183,15 @@ fn how_far(sheet: &mut Sheet, known: &[traits::Row]) {
     }
     for line in untold {
         sheet.line(line);
+    }
+    for row in known {
+        if let Ok(traits::Told { since: Some(season), .. }) = row.told {
+            let name = measure_name(&row.name);
+            sheet.line(format!(
+                "{name}: the book is so large that only what was seen from {season} on was reckoned \
+                 with"
+            ));
+        }
     }
 }
 

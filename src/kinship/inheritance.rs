@@ -86,6 +86,11 @@ impl Inheritance {
         c * (g(parents[0]) + g(parents[1])) + e * coancestry
     }
 
+    /// What the coancestry of its parents adds to F of offspring: `e` of [`Inheritance::offspring`].
+    pub fn share_of_coancestry(&self) -> f64 {
+        self.ploidy / 2.0 / (self.ploidy - 1.0)
+    }
+
     /// The relationship of a plant to itself, 1 + (v − 1) F.
     pub fn own_relationship(&self, inbreeding: f64) -> f64 {
         1.0 + (self.ploidy - 1.0) * inbreeding

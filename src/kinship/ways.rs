@@ -55,7 +55,7 @@ impl Kinship {
             let way = Way { plants: vec![Some(a)], top: 0, contribution: total };
             return Ways { listed: vec![way], count: 1, total, complete: true };
         }
-        let (forebears, complete) = Forebears::of(self, a, b);
+        let (forebears, complete) = Forebears::of(self, [End::of(self, a), End::of(self, b)]);
         let table = Table::of(&forebears);
         let [a, b] = forebears.ends;
         let count = table.at(a, b).count;
@@ -63,23 +63,42 @@ impl Kinship {
     }
 }
 
+/// One of two plants whose ways are looked for.
+#[derive(Clone, Copy)]
+pub(super) struct End<'k> {
+    plant: Option<PlantId>,
+    own: Option<Part>,
+    parents: &'k [Part],
+}
+
+impl<'k> End<'k> {
+    fn of(kinship: &'k Kinship, plant: PlantId) -> Self {
+        let (own, parents) = kinship.parts(plant);
+        Self { plant: Some(plant), own, parents }
+    }
+
+    /// A parent, or the father whom a lot has in common.
+    pub(super) fn node(node: u32) -> Self {
+        Self { plant: None, own: Some(Part { node, share: 1.0 }), parents: &[] }
+    }
+}
+
 /// The two plants and their ancestors, parents before offspring.
-struct Forebears {
-    plants: Vec<Option<PlantId>>,
+pub(super) struct Forebears {
+    pub(super) plants: Vec<Option<PlantId>>,
     /// The parents of each by their places.
     parents: Vec<Vec<Part>>,
     /// θ(c, c) of each.
-    own: Vec<f64>,
+    pub(super) own: Vec<f64>,
     /// The places of the two.
-    ends: [usize; 2],
+    pub(super) ends: [usize; 2],
 }
 
 impl Forebears {
-    fn of(kinship: &Kinship, a: PlantId, b: PlantId) -> (Self, bool) {
+    pub(super) fn of(kinship: &Kinship, ends: [End<'_>; 2]) -> (Self, bool) {
         let nodes = &kinship.nodes;
         let mut is_in = vec![false; nodes.len()];
-        for plant in [a, b] {
-            let (own, parents) = kinship.parts(plant);
+        for End { own, parents, .. } in ends {
             for part in own.iter().chain(parents) {
                 is_in[part.node as usize] = true;
             }
@@ -88,10 +107,8 @@ impl Forebears {
         let mut all: Vec<u32> = nodes.all().filter(|&node| is_in[node as usize]).collect();
         let complete = all.len() <= MOST_ANCESTORS;
         if !complete {
-            let ends = [a, b].map(|plant| nodes.node_of(plant));
-            all.sort_by_key(|&node| {
-                (ends.contains(&Some(node)), nodes.levels()[node as usize], node)
-            });
+            let is_end = |node| ends.iter().any(|end| end.own.is_some_and(|own| own.node == node));
+            all.sort_by_key(|&node| (is_end(node), nodes.levels()[node as usize], node));
             all.drain(..all.len() - MOST_ANCESTORS);
             all.sort_unstable();
         }
@@ -108,12 +125,12 @@ impl Forebears {
             own: all.iter().map(|&node| per_ploidy(kinship.own(node))).collect(),
             ends: [0, 0],
         };
-        for (end, plant) in [a, b].into_iter().enumerate() {
-            let (own, parents) = kinship.parts(plant);
-            forebears.ends[end] = own.and_then(|part| place(part.node)).unwrap_or_else(|| {
-                forebears.plants.push(Some(plant));
-                forebears.parents.push(placed(parents));
-                forebears.own.push(kinship.coancestry(plant, plant));
+        for (at, end) in ends.into_iter().enumerate() {
+            forebears.ends[at] = end.own.and_then(|part| place(part.node)).unwrap_or_else(|| {
+                forebears.plants.push(end.plant);
+                forebears.parents.push(placed(end.parents));
+                let own = end.plant.map(|plant| kinship.coancestry(plant, plant));
+                forebears.own.push(own.unwrap_or_default());
                 forebears.plants.len() - 1
             });
         }
@@ -121,7 +138,7 @@ impl Forebears {
     }
 
     /// From a pair of plants, the pairs that one step up from the younger leads to.
-    fn steps(&self, i: usize, j: usize) -> impl Iterator<Item = (usize, usize, f64)> {
+    pub(super) fn steps(&self, i: usize, j: usize) -> impl Iterator<Item = (usize, usize, f64)> {
         let (from_i, from_j) = match i.cmp(&j) {
             Ordering::Greater => (&self.parents[i][..], &[][..]),
             Ordering::Less => (&[][..], &self.parents[j][..]),

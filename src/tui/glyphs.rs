@@ -25,6 +25,8 @@ pub struct Glyphs {
     pub grid: &'static str,
     /// Bars.
     pub bar: &'static str,
+    /// The band of a curve.
+    pub band: &'static str,
     /// Half a cell of a bar.
     pub stub: &'static str,
     /// A swatch.
@@ -42,6 +44,8 @@ pub struct Glyphs {
     /// A line that is joined to the left (1), to the right (2), above (4) and below (8), by the
     /// sum of these.
     pub rails: [&'static str; 16],
+    /// The same for a line that lies in a loop.
+    pub loops: [&'static str; 16],
     /// How the plants of a plan stand.
     pub plants: Plants,
     /// Shades from little to much.
@@ -82,6 +86,7 @@ pub static FINE: Glyphs = Glyphs {
     estimate: "●",
     grid: "·",
     bar: "━",
+    band: "░",
     stub: "╸",
     swatch: "■",
     here: "›",
@@ -90,6 +95,7 @@ pub static FINE: Glyphs = Glyphs {
     unknown: "–",
     to: "–",
     rails: [" ", "─", "─", "─", "│", "╯", "╰", "┴", "│", "╮", "╭", "┬", "│", "┤", "├", "┼"],
+    loops: [" ", "━", "━", "━", "┃", "┛", "┗", "┻", "┃", "┓", "┏", "┳", "┃", "┫", "┣", "╋"],
     plants: Plants {
         empty: "·",
         unbloomed: "|",
@@ -116,6 +122,7 @@ pub static PLAIN: Glyphs = Glyphs {
     estimate: "o",
     grid: ".",
     bar: "=",
+    band: ":",
     stub: "-",
     swatch: "#",
     here: ">",
@@ -124,6 +131,7 @@ pub static PLAIN: Glyphs = Glyphs {
     unknown: "-",
     to: "-",
     rails: [" ", "-", "-", "-", "|", "'", "'", "+", "|", ".", ".", "+", "|", "+", "+", "+"],
+    loops: [" ", "=", "=", "=", "!", "'", "'", "+", "!", ".", ".", "+", "!", "+", "+", "+"],
     plants: Plants {
         empty: ".",
         unbloomed: "'",
@@ -163,12 +171,15 @@ mod tests {
                 set.unknown,
                 set.to,
                 set.bar,
+                set.band,
                 set.stub,
             ];
             let Plants { empty, unbloomed, open, held, kept, named, discarded, lost } = set.plants;
             let plants = [empty, unbloomed, open, held, kept, named, discarded, lost];
             assert!(plants.iter().all(|a| plants.iter().filter(|b| a == *b).count() == 1));
-            for sign in all.into_iter().chain(plants).chain(set.shades).chain(set.rails) {
+            for sign in
+                all.into_iter().chain(plants).chain(set.shades).chain(set.rails).chain(set.loops)
+            {
                 assert_eq!(sign.width(), 1, "{sign}");
                 assert!(!plain || sign.is_ascii(), "{sign}");
             }

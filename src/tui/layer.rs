@@ -4,7 +4,7 @@ use super::{
     action::{Action, Keymap, Layer, Snapshot},
     ask::{Ask, Question, type_in},
     find::Find,
-    help::Help,
+    help::{Figures, Help},
     keys::Key,
     noting::Noting,
     page::Around,
@@ -21,6 +21,8 @@ pub(super) enum Cover {
     Find(Find),
     /// The help page.
     Help(Help),
+    /// What each figure means.
+    Figures(Figures),
     /// The line in which a filter is typed; the page stays in view above it.
     Filter(Field),
     /// The line in which the folder of a new book is typed.
@@ -65,6 +67,10 @@ impl Cover {
         Self::Help(Help::new(keys, here, ascii))
     }
 
+    pub(super) fn figures(kind: Kind) -> Self {
+        Self::Figures(Figures::new(kind))
+    }
+
     pub(super) fn filter_line() -> Self {
         Self::Filter(Field::default())
     }
@@ -89,6 +95,7 @@ impl Cover {
         match self {
             Self::Find(_) => Layer::Find,
             Self::Help(_) => Layer::Help,
+            Self::Figures(_) => Layer::Figures,
             Self::Filter(_) => Layer::Filter,
             Self::Ask(_) => Layer::Ask,
             Self::Note(noting) => noting.layer(),
@@ -119,6 +126,14 @@ impl Cover {
         }
     }
 
+    /// Goes back within it. Returns whether there was anything to go back from.
+    pub(super) fn step_back(&mut self) -> bool {
+        match self {
+            Self::Figures(figures) => figures.step_back(),
+            _ => false,
+        }
+    }
+
     /// The letters of the filter that is being typed.
     pub(super) fn filter(&self) -> Option<String> {
         match self {
@@ -137,6 +152,7 @@ impl Cover {
                 "The same was changed elsewhere meanwhile. Which way stands?".to_owned()
             }
             Self::Unwritten(_) => "This could not be written; nothing of it is lost.".to_owned(),
+            Self::Figures(figures) => figures.says(),
             Self::Filter(_) | Self::Ask(_) => String::new(),
         }
     }
@@ -154,7 +170,7 @@ impl Cover {
             Self::Filter(field) | Self::Ask(field) => field.take(key),
             Self::Note(noting) => noting.key(key),
             Self::Question(question) => question.key(key),
-            Self::Help(_) | Self::Settle(_) | Self::Unwritten(_) => false,
+            Self::Help(_) | Self::Figures(_) | Self::Settle(_) | Self::Unwritten(_) => false,
         }
     }
 
@@ -165,7 +181,9 @@ impl Cover {
             Self::Filter(field) | Self::Ask(field) => field.paste(content),
             Self::Note(noting) => noting.paste(content),
             Self::Question(question) => question.paste(content),
-            Self::Help(_) | Self::Settle(_) | Self::Unwritten(_) => return false,
+            Self::Help(_) | Self::Figures(_) | Self::Settle(_) | Self::Unwritten(_) => {
+                return false;
+            }
         }
         true
     }
@@ -195,6 +213,10 @@ impl Cover {
                 help.act(action, height);
                 Covered::Stays
             }
+            (Self::Figures(figures), _) => {
+                figures.act(action, height);
+                Covered::Stays
+            }
             (
                 Self::Filter(_)
                 | Self::Ask(_)
@@ -210,6 +232,9 @@ impl Cover {
         if let Self::Question(question) = self {
             question.press(line);
         }
+        if let Self::Figures(figures) = self {
+            figures.press(line);
+        }
         let Self::Find(find) = self else { return Covered::Stays };
         if find.press(line) {
             return find.chosen().map_or(Covered::Stays, Covered::Opens);
@@ -222,6 +247,7 @@ impl Cover {
             Self::Find(find) => find.scroll(notches, height),
             Self::Help(help) => help.scroll(notches, height),
             Self::Note(noting) => noting.scroll(notches, height),
+            Self::Figures(figures) => figures.turn(notches.into()),
             _ => {}
         }
     }
@@ -234,6 +260,7 @@ impl Cover {
             Self::Question(question) => question.view(canvas, around),
             Self::Settle(settle) => settle.view(canvas),
             Self::Unwritten(unwritten) => unwritten.view(canvas),
+            Self::Figures(figures) => figures.view(canvas),
             Self::Filter(field) => type_in(canvas, field, "rows with: ", "enter keep   esc all"),
             Self::Ask(field) => {
                 type_in(canvas, field, "folder of the new book: ", "enter start   esc back");

@@ -2,7 +2,7 @@
 
 use super::{glyphs::Glyphs, said};
 use crate::book::{By, CrossId, PlantId};
-use crate::views::{Desk, Party};
+use crate::views::{Desk, Party, waits::Whose};
 
 /// What sort of page it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -25,6 +25,10 @@ pub enum Kind {
     Cross,
     /// One pairing.
     Pairing,
+    /// One plant as a parent.
+    Parent,
+    /// How long plants wait for their first bloom.
+    Blooms,
     /// What is wrong with the book.
     Problems,
     /// Where there is no book.
@@ -37,7 +41,7 @@ impl Kind {
         [Self::Evening, Self::Bed, Self::Crosses, Self::Pairings, Self::Line];
 
     /// Every sort of page.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 13] = [
         Self::Evening,
         Self::Bed,
         Self::Crosses,
@@ -47,6 +51,8 @@ impl Kind {
         Self::Walk,
         Self::Cross,
         Self::Pairing,
+        Self::Parent,
+        Self::Blooms,
         Self::Problems,
         Self::Welcome,
     ];
@@ -63,6 +69,8 @@ impl Kind {
             Self::Walk => "Walk",
             Self::Cross => "Cross",
             Self::Pairing => "Pairing",
+            Self::Parent => "Parent",
+            Self::Blooms => "First bloom",
             Self::Problems => "Problems",
             Self::Welcome => "Welcome",
         }
@@ -92,6 +100,10 @@ pub enum Place {
     Pairing(usize),
     /// Two plants that were never put to each other, the one that would bear the seed first.
     Pair(PlantId, PlantId),
+    /// A plant as a parent.
+    Parent(PlantId),
+    /// How long plants wait for their first bloom.
+    Blooms(Whose),
     /// What is wrong with the book.
     Problems,
     /// Where there is no book.
@@ -111,6 +123,8 @@ impl Place {
             Self::Walk(_) => Kind::Walk,
             Self::Cross(_) => Kind::Cross,
             Self::Pairing(_) | Self::Pair(..) => Kind::Pairing,
+            Self::Parent(_) => Kind::Parent,
+            Self::Blooms(_) => Kind::Blooms,
             Self::Problems => Kind::Problems,
             Self::Welcome => Kind::Welcome,
         }
@@ -121,6 +135,7 @@ impl Place {
         match self {
             Self::Line(Some(plant)) => format!("{} {}", Kind::Line.title(), desk.label(plant)),
             Self::Plant(plant) => desk.label(plant).to_owned(),
+            Self::Parent(plant) => format!("{} as a parent", desk.label(plant)),
             Self::Cross(cross) => desk.book().cross(cross).code.to_string(),
             Self::Pairing(at) => said::pairing(desk, at, glyphs),
             Self::Pair(seed, pollen) => {
@@ -134,7 +149,9 @@ impl Place {
     /// Seed and pollen parent of what the page is of.
     pub fn parents(self, desk: &Desk) -> Option<(Party, Party)> {
         match self {
-            Self::Plant(plant) | Self::Walk(plant) => Some(desk.parents(plant)),
+            Self::Plant(plant) | Self::Walk(plant) | Self::Parent(plant) => {
+                Some(desk.parents(plant))
+            }
             Self::Cross(cross) => Some(desk.parties(cross).clone()),
             Self::Pairing(at) => {
                 desk.pairings().get(at).map(|p| (p.seed.clone(), p.pollen.clone()))
@@ -147,7 +164,7 @@ impl Place {
     /// The plant it is of.
     pub fn plant(self) -> Option<PlantId> {
         match self {
-            Self::Plant(plant) | Self::Walk(plant) => Some(plant),
+            Self::Plant(plant) | Self::Walk(plant) | Self::Parent(plant) => Some(plant),
             Self::Line(plant) => plant,
             _ => None,
         }

@@ -12,7 +12,7 @@ use crate::kinship::{Inheritance, Kinship};
 use crate::lineage::Pedigree;
 use crate::merit::{
     Prior,
-    liability::{Forecasts, NotEnough},
+    liability::{Forecasts, NotEnough, Options, Outcome},
     traits::Trait,
 };
 
@@ -41,6 +41,8 @@ pub struct Desk {
     /// Held while forecasts are worked out, so that nobody does it at the same time.
     pub(super) weighing: Mutex<()>,
     pub(super) weighed: OnceLock<Result<Weighed, NotEnough>>,
+    /// Of outcomes other than being kept at the first sorting.
+    outcomes: [OnceLock<Option<Forecasts>>; 2],
 }
 
 /// What is worked out of a book record by record.
@@ -95,6 +97,7 @@ impl Desk {
             forecasts: Default::default(),
             weighing: Mutex::default(),
             weighed: OnceLock::new(),
+            outcomes: Default::default(),
         }
     }
 
@@ -170,6 +173,21 @@ impl Desk {
     /// first asked for, which may take a second: not to be asked for while drawing.
     pub fn forecasts(&self, directions: Directions) -> Option<&Forecasts> {
         self.forecasts_watched(directions, &|_| true)?.as_ref().ok()
+    }
+
+    /// The same of another outcome, both directions together.
+    pub fn outcome(&self, outcome: Outcome) -> Option<&Forecasts> {
+        let found = match outcome {
+            Outcome::Kept => return self.forecasts(Directions::Together),
+            Outcome::Bloomed => &self.outcomes[0],
+            Outcome::KeptAgain => &self.outcomes[1],
+        };
+        let fit = || {
+            let kinship = Arc::clone(self.kinship());
+            let options = Options::default();
+            Forecasts::fit(&self.book, &self.pedigree, kinship, outcome, options).ok()
+        };
+        found.get_or_init(fit).as_ref()
     }
 
     /// Every pairing, both directions together, in the order first made.

@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use crate::book::{Book, PlantDeed, PlantId, Season, State};
+use chrono::Datelike;
+
+use crate::book::{Book, CrossId, PlantDeed, PlantId, Season, State};
 use crate::merit::{
     Curve, Frosts, HeldOver, LogRank, Looks, Waited, any_between, held_over, log_rank, waits,
 };
@@ -50,6 +52,8 @@ pub enum Of {
     Parent(PlantId),
     /// The seedlings planted in a bed.
     Bed(Box<str>),
+    /// The seedlings of a cross.
+    Cross(CrossId),
 }
 
 /// One step of a curve.
@@ -98,6 +102,10 @@ pub struct Line {
     /// What can be told where blooms are known only to lie between two looks; empty where all
     /// days are known.
     pub between: Vec<Between>,
+    /// The longest that any of them was watched, in days.
+    pub last: Option<f64>,
+    /// The day of the year on which the middle one of them was planted.
+    pub planted: Option<u16>,
 }
 
 /// All curves of a book.
@@ -165,6 +173,13 @@ pub fn outlook(desk: &Desk, plant: PlantId, levels: Levels) -> Option<Outlook> {
     Some(chance.map_or(Outlook::NotKnown, |chance| Outlook::Opens { chance, watched }))
 }
 
+/// The curve of one cross.
+pub fn of_cross(desk: &Desk, cross: CrossId, levels: Levels) -> Line {
+    let all = desk.first_bloom().waits.iter();
+    let waits = all.filter(|wait| desk.book().cross_of(wait.plant) == Some(cross)).copied();
+    line(Of::Cross(cross), &waits.collect::<Vec<_>>(), levels)
+}
+
 /// The curves of a book.
 pub fn curves(desk: &Desk, levels: Levels) -> Curves {
     let waits = &desk.first_bloom().waits;
@@ -218,6 +233,14 @@ fn bed(book: &Book, plant: PlantId) -> Option<Box<str>> {
     })
 }
 
+/// The day of the year on which the middle one of them was planted.
+fn middle_planting(waits: &[Waited]) -> Option<u16> {
+    let days = waits.iter().map(|wait| wait.planted.ordinal());
+    let mut days: Vec<u16> = days.filter_map(|day| u16::try_from(day).ok()).collect();
+    days.sort_unstable();
+    days.get(days.len() / 2).copied()
+}
+
 fn line(of: Of, waits: &[Waited], levels: Levels) -> Line {
     let curve = Curve::of(waits.iter().map(Waited::as_seen));
     let steps: Vec<Step> = curve
@@ -257,5 +280,7 @@ fn line(of: Of, waits: &[Waited], levels: Levels) -> Line {
         half_range: (half_by(&|(low, _)| low), half_by(&|(_, high)| high)),
         steps,
         between,
+        last: curve.last(),
+        planted: middle_planting(waits),
     }
 }

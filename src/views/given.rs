@@ -1,5 +1,7 @@
 //! What a plant gave as a parent: its partners, and what its offspring went on to do.
 
+use std::collections::BTreeMap;
+
 use crate::book::{PlantId, Stage, Verdict};
 
 use super::{Desk, Interval, Levels, Party, pairings};
@@ -64,6 +66,33 @@ pub fn partners(desk: &Desk, plant: PlantId, levels: Levels) -> Vec<Partner> {
     }
     partners.sort_by(|a, b| b.shrunk.p.total_cmp(&a.shrunk.p));
     partners
+}
+
+/// The partners of every parent, as [`partners`] gives them.
+pub fn all_partners(desk: &Desk, levels: Levels) -> BTreeMap<PlantId, Vec<Partner>> {
+    let mut all: BTreeMap<PlantId, Vec<Partner>> = BTreeMap::new();
+    for (at, pairing) in desk.pairings().iter().enumerate() {
+        let row = pairings::row(desk, pairing, levels);
+        let (seed, pollen) = (&pairing.seed, &pairing.pollen);
+        let mut ends = vec![(seed, pollen), (pollen, seed)];
+        ends.dedup();
+        for (of, with) in ends.into_iter().filter(|_| row.tried) {
+            if let Some(plant) = of.plant() {
+                all.entry(plant).or_default().push(Partner {
+                    with: with.clone(),
+                    pairing: at,
+                    kept: pairing.counts.kept,
+                    judged: pairing.counts.judged,
+                    rate: row.rate,
+                    shrunk: row.shrunk,
+                });
+            }
+        }
+    }
+    for partners in all.values_mut() {
+        partners.sort_by(|a, b| b.shrunk.p.total_cmp(&a.shrunk.p));
+    }
+    all
 }
 
 /// What the seedlings of a plant went on to do.

@@ -1,5 +1,7 @@
 //! How near of kin plants are: of two plants, of all, and of what a pairing gives.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use crate::book::PlantId;
 use crate::kinship::{Column, Ways};
 use crate::lineage::CommonAncestor;
@@ -48,9 +50,51 @@ pub fn pair(desk: &Desk, a: PlantId, b: PlantId) -> Pair {
     }
 }
 
+/// How inbred a plant is and through whom, every part as a share of what full sibs would give.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Loops {
+    /// The plant.
+    pub plant: PlantId,
+    /// F of the plant.
+    pub inbreeding: f64,
+    /// The same as a share of what full sibs would give.
+    pub of_full_sibs: f64,
+    /// What each ancestor adds through whom its parents are kin, the most first; none stands for a
+    /// father who is one of several, the same for a whole lot.
+    pub through: Vec<(Option<PlantId>, f64)>,
+    /// What its parents were inbred already and passed on.
+    pub in_parents: f64,
+    /// The steps that lie in a loop, each from a plant to a parent of it.
+    pub steps: BTreeSet<(PlantId, PlantId)>,
+}
+
+/// The loops behind a plant; none where it is not inbred as far as is known.
+pub fn loops(desk: &Desk, plant: PlantId) -> Option<Loops> {
+    let inbreeding = desk.kinship().inbreeding(plant);
+    if inbreeding <= 0.0 {
+        return None;
+    }
+    let found = desk.kinship().loops(plant);
+    let share = |f| of_full_sibs(desk, f);
+    Some(Loops {
+        plant,
+        inbreeding,
+        of_full_sibs: share(inbreeding),
+        through: found.through.into_iter().map(|(top, adds)| (top, share(adds))).collect(),
+        in_parents: share(found.in_parents),
+        steps: found.steps,
+    })
+}
+
 /// The ancestor through which two plants are most of kin.
 pub fn through(desk: &Desk, a: PlantId, b: PlantId) -> Option<PlantId> {
     desk.kinship().ways(a, b, 1).listed.first()?.through()
+}
+
+/// Those of some plants that are inbred, with F as a share of what full sibs would give.
+pub fn inbred(desk: &Desk, plants: &[PlantId]) -> BTreeMap<PlantId, f64> {
+    let of = |&plant: &PlantId| (plant, of_full_sibs(desk, desk.kinship().inbreeding(plant)));
+    plants.iter().map(of).filter(|&(_, share)| share > 0.0).collect()
 }
 
 /// An inbreeding F as a share of what the offspring of full sibs have. F by itself means little

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use crate::book::PlantId;
+use crate::book::{PlantId, Season};
 use crate::merit::traits::{
-    self, Estimate, Index, NotEnough, Passed, Standing, Trait, TraitFit, Worth,
+    self, Estimate, Family, Index, NotEnough, Passed, Standing, Trait, TraitFit, Worth,
 };
 
 use super::{Desk, Levels};
@@ -29,6 +29,8 @@ pub struct Told {
     pub heritability: Estimate,
     /// The spread of single looks within a season and a bed.
     pub spread: f64,
+    /// The first season whose looks were reckoned with, where the book is too large for all.
+    pub since: Option<Season>,
 }
 
 /// Where a plant stands against what the raiser is after.
@@ -55,6 +57,7 @@ pub fn rows(desk: &Desk) -> Vec<Row> {
                 average: fit.average(),
                 heritability: fit.heritability(),
                 spread: fit.shares().whole().sqrt(),
+                since: fit.since(),
             }),
             Err(why) => Err(*why),
         },
@@ -62,8 +65,14 @@ pub fn rows(desk: &Desk) -> Vec<Row> {
     desk.traits().iter().map(row).collect()
 }
 
-fn fitted(desk: &Desk) -> impl Iterator<Item = &TraitFit> {
+/// The traits that can be told.
+pub fn fitted(desk: &Desk) -> impl Iterator<Item = &TraitFit> {
     desk.traits().iter().filter_map(|found| found.fitted.as_ref().ok())
+}
+
+/// Every family in every trait that can be told, with the name of the trait.
+pub fn families(desk: &Desk) -> impl Iterator<Item = (&str, &Family)> {
+    fitted(desk).flat_map(|fit| fit.families().iter().map(|family| (fit.name(), family)))
 }
 
 /// What the offspring of a plant are on average, trait by trait, where that can be told.

@@ -3,6 +3,7 @@
 use proptest::prelude::*;
 use trug::{
     book::{Book, Parent, PlantId, Variety},
+    lineage::Pedigree,
     stats::dense::{Factor, dot, times},
 };
 
@@ -51,6 +52,40 @@ proptest! {
         }
         let x: Vec<f64> = (0..n).map(|i| weights[i % weights.len()]).collect();
         prop_assert!(dot(&x, &times(&theta, &x)) > -1e-12);
+    }
+
+    #[test]
+    fn the_loops_behind_a_plant_and_what_its_parents_were_add_up_to_its_f(
+        plans in plans(), (v, alpha) in ploidies()
+    ) {
+        let (varieties, crosses) = lay_out(&plans);
+        let book = book(varieties, crosses);
+        let pedigree = Pedigree::of(&book);
+        let kinship = kinship(&book, v, alpha);
+        let e = kinship.rules().share_of_coancestry();
+        for plant in book.plants() {
+            let loops = kinship.loops(plant);
+            let through: f64 = loops.through.iter().map(|(_, adds)| adds).sum();
+            prop_assert!((through + loops.in_parents - kinship.inbreeding(plant)).abs() < 1e-12);
+            prop_assert!(loops.through.iter().all(|&(_, adds)| adds > 0.0));
+            let parents = pedigree.parents(plant);
+            for &(child, parent) in &loops.steps {
+                prop_assert!(pedigree.parents(child).all().any(|link| link.plant == parent));
+            }
+            let (Some(seed), Some(pollen)) = (parents.known_seed(), parents.known_pollen()) else {
+                continue;
+            };
+            // What the ways between its parents add, listed one by one.
+            let ways = kinship.ways(seed, pollen, usize::MAX);
+            for &(through, adds) in &loops.through {
+                let same = ways.listed.iter().filter(|way| way.through() == through);
+                let listed: f64 = same.map(|way| e * way.contribution).sum();
+                prop_assert!((listed - adds).abs() < 1e-12);
+            }
+            let own = |plant| kinship.inbreeding(plant);
+            let unrelated = kinship.rules().offspring([own(seed), own(pollen)], 0.0);
+            prop_assert!((loops.in_parents - unrelated).abs() < 1e-12);
+        }
     }
 
     #[test]

@@ -375,3 +375,23 @@ fn what_a_year_came_to_is_counted_step_by_step() {
     assert_eq!((&due["hanging"], &due["oldest_days"]), (&json!(1), &json!(40)));
     assert_eq!((&due["packets"], &due["seeds"]), (&json!(2), &json!(22)));
 }
+
+#[test]
+fn a_parent_tells_its_partners_its_kin_and_what_its_offspring_went_on_to_do() {
+    let parents = Home::new().json(&["parents"]);
+    let ferry = row(&parents, "parent", "Ferry Lantern");
+    let partners = rows(&ferry["partners"]);
+    assert!(!partners.is_empty());
+    for partner in partners {
+        assert!(partner["kept"].as_u64() <= partner["judged"].as_u64());
+        let shrunk = &partner["shrunk"];
+        assert!(shrunk["low"].as_f64() <= shrunk["p"].as_f64());
+        assert!(shrunk["p"].as_f64() <= shrunk["high"].as_f64());
+    }
+    for kin in rows(&ferry["kin"]) {
+        assert!(kin["plant"].is_string() && kin["relationship"].as_f64() > Some(0.0));
+    }
+    let went_on = &ferry["went_on"];
+    assert!(went_on["kept"].as_u64() <= went_on["judged"].as_u64());
+    assert!(went_on["bloomed"].as_u64() <= went_on["seedlings"].as_u64());
+}

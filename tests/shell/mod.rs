@@ -2,6 +2,7 @@
 
 mod answers;
 mod contract;
+mod explain;
 mod kinship;
 mod numbers;
 mod plan;

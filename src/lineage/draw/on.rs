@@ -65,9 +65,10 @@ impl On<'_, '_> {
 
     fn hang(&mut self, from: usize, what: What, role: Option<Role>, certain: bool) -> usize {
         let column = self.sheet.drafts[from].cell.column;
+        // What hangs on a parent itself stands in an odd column, a seedling behind its cross.
         let column = match what {
-            What::Cross(_) | What::MoreCrosses(_) => column + 1,
-            _ => (column / 2 + 1) * 2,
+            What::Plant(_) | What::MoreSeedlings(_) if role.is_none() => (column / 2 + 1) * 2,
+            _ => (column + 1) / 2 * 2 + 1,
         };
         let at = self.sheet.put(column, what);
         self.sheet.drafts[from].below.push(at);

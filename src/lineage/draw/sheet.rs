@@ -49,7 +49,7 @@ pub struct Mark {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Cell {
     /// Generations from the plant in the middle, ancestors below 0. Among offspring the odd
-    /// columns hold crosses and the even ones plants.
+    /// columns hold crosses, and varieties of which no cross is known; the even ones seedlings.
     pub column: i32,
     /// The row, from 0.
     pub row: usize,

@@ -1,6 +1,6 @@
 //! A trait with its variances, and what each plant is worth as a parent.
 
-use crate::book::{Book, PlantId};
+use crate::book::{Book, PlantId, Season};
 use crate::kinship::{Descent, Kinship};
 use crate::lineage::Pedigree;
 use crate::stats::{
@@ -35,6 +35,8 @@ pub struct TraitFit {
     /// Minus half of an average parent.
     against: Sum,
     families: Vec<Family>,
+    /// The first season whose records were used, where not all were.
+    since: Option<Season>,
 }
 
 /// A trait and what can be said of it.
@@ -138,7 +140,7 @@ impl TraitFit {
 
     fn new(name: &str, kinship: &Kinship, gathered: Gathered, (fit, with): (Fit, With)) -> Self {
         let (season, parents) = (gathered.average_season(), gathered.parents());
-        let Gathered { records, descent, counted, pairs } = gathered;
+        let Gathered { records, descent, counted, pairs, since } = gathered;
         let own = descent.plants().iter().map(|plant| {
             plant.map_or(1.0, |p| kinship.rules().own_relationship(kinship.inbreeding(p)))
         });
@@ -161,6 +163,7 @@ impl TraitFit {
             average,
             against,
             families: Vec::new(),
+            since,
         };
         fitted.families = families::all(&fitted, &records, &season);
         fitted
@@ -169,6 +172,12 @@ impl TraitFit {
     /// The name of the trait.
     pub fn name(&self) -> &str {
         &self.name
+    }
+
+    /// The first season whose records were used; none where all were. In a very large book only
+    /// the newest seasons are.
+    pub fn since(&self) -> Option<Season> {
+        self.since
     }
 
     /// What it rests on.

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::book::{Book, PlantId};
+use crate::book::{Book, PlantId, Season};
 use crate::kinship::{Descent, Kinship};
 use crate::lineage::Pedigree;
 use crate::stats::mixed::reduced::{Descended, Model, Record, With};
@@ -19,6 +19,8 @@ pub(super) struct Gathered {
     pub(super) descent: Descent,
     pub(super) counted: Counted,
     pub(super) pairs: Pairs,
+    /// The first season of the records, where older ones were left out.
+    pub(super) since: Option<Season>,
 }
 
 impl Gathered {
@@ -37,7 +39,7 @@ impl Gathered {
         let descent = kinship.descent(measured.chain(others.iter().copied()));
         let counted = counted(book, &records, &descent);
         let pairs = Pairs::of(pedigree, &descent, &records);
-        Self { records, descent, counted, pairs }
+        Self { records, descent, counted, pairs, since: None }
     }
 
     /// The same with the records of the newer half of the seasons, and the plants that they speak
@@ -51,6 +53,7 @@ impl Gathered {
         let records = self.records.newer_half()?;
         let mut half = Self::around(book, pedigree, kinship, records, &[]);
         half.counted = self.counted;
+        half.since = half.records.first_season();
         Some(half)
     }
 

@@ -150,6 +150,14 @@ impl Records {
         Some(Self::numbered(&kept.collect::<Vec<_>>(), self.bloomed))
     }
 
+    /// The oldest season in which anything was seen.
+    pub(super) fn first_season(&self) -> Option<Season> {
+        self.effects.iter().find_map(|effect| match effect {
+            Effect::Season(season) => Some(*season),
+            _ => None,
+        })
+    }
+
     /// The records of each plant in turn.
     pub(super) fn by_plant(&self) -> impl Iterator<Item = &[Seen]> {
         self.seen.chunk_by(|a, b| a.plant == b.plant)

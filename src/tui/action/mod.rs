@@ -125,6 +125,8 @@ pub enum Action {
     LetGo,
     /// The keys of this screen.
     Help,
+    /// What each figure means.
+    Figures,
     /// Put away what lies on top.
     Close,
     /// Draw everything afresh.
@@ -147,6 +149,8 @@ pub enum Layer {
     Find,
     /// The help page.
     Help,
+    /// What each figure means.
+    Figures,
     /// The line in which a filter is typed.
     Filter,
     /// The line in which the folder of a new book is typed.
@@ -312,6 +316,10 @@ impl Row {
             (Action::Only, ..) => here.next_choice,
             (Action::Shade, ..) => here.other_shade,
             (Action::Weigh, ..) => here.weighing,
+            (Action::Go(Kind::Parent), Kind::Plant, _) => "as a parent",
+            (Action::Go(Kind::Blooms), Kind::Cross | Kind::Pairing | Kind::Parent, _) => {
+                "first bloom"
+            }
             (Action::Go(Kind::Problems), ..) if !here.amiss => "",
             _ => self.hint,
         }

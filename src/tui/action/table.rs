@@ -38,13 +38,13 @@ fn on_covered(s: &Snapshot) -> bool {
 }
 
 fn on_plant(s: &Snapshot) -> bool {
-    reads(s) && (s.under == Under::Plant || s.kind == Kind::Plant)
+    reads(s) && (s.under == Under::Plant || matches!(s.kind, Kind::Plant | Kind::Parent))
 }
 
 fn on_cross(s: &Snapshot) -> bool {
     reads(s)
         && (s.under != Under::Nothing
-            || matches!(s.kind, Kind::Plant | Kind::Cross | Kind::Pairing))
+            || matches!(s.kind, Kind::Plant | Kind::Parent | Kind::Cross | Kind::Pairing))
 }
 
 fn goes_sideways(s: &Snapshot) -> bool {
@@ -102,7 +102,7 @@ const TABLE: &[Row] = &[
             "go into the thing under the cursor",
             |s| {
                 s.types()
-                    || matches!(s.layer, Layer::Settle | Layer::Unwritten)
+                    || matches!(s.layer, Layer::Settle | Layer::Unwritten | Layer::Figures)
                     || on_welcome(s)
                     || reads(s) && s.under != Under::Nothing
             },
@@ -331,6 +331,17 @@ const TABLE: &[Row] = &[
         row(Action::Help, "help", &["?"], Group::Program, "the keys of this page", on_any_page),
         "keys",
     ),
+    hinted(
+        row(
+            Action::Figures,
+            "figures",
+            &["f"],
+            Group::Program,
+            "what each figure means, and who says so",
+            |s| s.layer == Layer::Help,
+        ),
+        "figures",
+    ),
     row(Action::Up, "up", &["up", "k"], Group::Moving, "the line above", on_list),
     row(Action::Down, "down", &["down", "j"], Group::Moving, "the line below", on_list),
     row(Action::Left, "left", &["left", "h"], Group::Moving, "to the left", goes_sideways),
@@ -384,6 +395,22 @@ const TABLE: &[Row] = &[
         &["5"],
         Group::Screens,
         "where what is under the cursor came from",
+        reads,
+    ),
+    row(
+        Action::Go(Kind::Parent),
+        "parent",
+        &["p"],
+        Group::Screens,
+        "this plant as a parent: its partners, its kin, what it passes on",
+        |s| on_plant(s) && s.kind != Kind::Parent,
+    ),
+    row(
+        Action::Go(Kind::Blooms),
+        "first-bloom",
+        &["B"],
+        Group::Screens,
+        "how long these plants wait for their first bloom",
         reads,
     ),
     row(Action::Redraw, "redraw", &["ctrl-l"], Group::Program, "draw the screen afresh", always),

@@ -11,6 +11,7 @@ fn snapshots() -> Vec<Snapshot> {
         Layer::Page,
         Layer::Find,
         Layer::Help,
+        Layer::Figures,
         Layer::Filter,
         Layer::Ask,
         Layer::Deeds,

@@ -7,7 +7,7 @@ use crate::tui::{
     place::{Kind, Place},
     walk::Walk,
 };
-use crate::views::Party;
+use crate::views::{Party, waits::Whose};
 
 impl App {
     pub(super) fn under(&self) -> Option<Place> {
@@ -19,7 +19,7 @@ impl App {
     pub(super) fn subject(&self) -> Place {
         let here = self.place();
         match here.kind() {
-            Kind::Plant | Kind::Walk | Kind::Cross | Kind::Pairing => here,
+            Kind::Plant | Kind::Parent | Kind::Walk | Kind::Cross | Kind::Pairing => here,
             _ => self.under().unwrap_or(here),
         }
     }
@@ -67,6 +67,11 @@ impl App {
                 }
                 Place::Line(None)
             }
+            Kind::Parent => match self.plant() {
+                Some(plant) => Place::Parent(plant),
+                None => return,
+            },
+            Kind::Blooms => Place::Blooms(self.whose()),
             Kind::Problems => Place::Problems,
             Kind::Plant | Kind::Walk | Kind::Cross | Kind::Pairing | Kind::Welcome => return,
         };
@@ -88,6 +93,23 @@ impl App {
                 let who = party.name(self.desk().book(), " or ").unwrap_or_default();
                 self.said = Some(format!("The {role} of {name} may be {who}."));
             }
+        }
+    }
+
+    /// Whose first blooms are meant: of a plant its offspring or, where it has none, its family.
+    fn whose(&self) -> Whose {
+        let desk = self.desk();
+        match self.subject() {
+            Place::Cross(cross) => Whose::Cross(cross),
+            Place::Pairing(at) => Whose::Pairing(at),
+            Place::Plant(plant) | Place::Parent(plant) | Place::Line(Some(plant)) => {
+                match (desk.pedigree().offspring(plant), desk.book().cross_of(plant)) {
+                    ([], Some(cross)) => Whose::Cross(cross),
+                    ([], None) => Whose::Programme,
+                    _ => Whose::Parent(plant),
+                }
+            }
+            _ => Whose::Programme,
         }
     }
 

@@ -216,7 +216,7 @@ impl App {
             kind: page.place().kind(),
             layer: self.covers.last().map_or(Layer::Page, Cover::layer),
             under: match stand.under {
-                Some(Place::Plant(_) | Place::Walk(_)) => Under::Plant,
+                Some(Place::Plant(_) | Place::Walk(_) | Place::Parent(_)) => Under::Plant,
                 Some(Place::Cross(_)) => Under::Cross,
                 Some(Place::Pairing(_) | Place::Pair(..)) => Under::Pairing,
                 _ => Under::Nothing,
@@ -318,6 +318,7 @@ impl App {
                 self.refresh();
             }
             _ if matches!(self.covers.last(), Some(Cover::Note(_))) => self.act_on_note(action),
+            Action::Figures => self.cover(Cover::figures(self.place().kind())),
             _ if !self.covers.is_empty() => return self.act_on_cover(action),
             Action::Help => {
                 let here = self.snapshot();
@@ -405,6 +406,9 @@ impl App {
     }
 
     fn close(&mut self) {
+        if self.covers.last_mut().is_some_and(Cover::step_back) {
+            return;
+        }
         let cover = self.covers.pop();
         if let Some(Cover::Settle(settle)) = &cover {
             let what = settle.what();

@@ -1,4 +1,7 @@
-//! The help page: what the action table says of this page, and nothing else.
+//! The help page: what the action table says of this page; and one key further what each figure
+//! means.
+
+mod figures;
 
 use super::{
     action::{Action, Group, Keymap, ROWS, Row, Snapshot},
@@ -7,6 +10,8 @@ use super::{
     theme::Role,
     widget::Canvas,
 };
+
+pub(super) use figures::Figures;
 
 /// Cells a column of the page takes.
 const COLUMN: u16 = 80;

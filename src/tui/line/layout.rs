@@ -1,7 +1,7 @@
 //! How much of a lineage fits, and where its columns lie.
 
 use crate::book::PlantId;
-use crate::lineage::draw::{Picture, Room, What};
+use crate::lineage::draw::{Cell, Picture, Room, What};
 use crate::tui::{page::Around, widget::text};
 
 use super::words;
@@ -16,7 +16,7 @@ pub(super) struct Layout {
     pub(super) top: u16,
     /// Rows above it are headings.
     pub(super) has_heads: bool,
-    /// The row in which is said what the cursor is on.
+    /// The row in which is said what the cursor is on, and below it how near of kin.
     pub(super) foot: Option<u16>,
 }
 
@@ -28,6 +28,8 @@ const WIDEST_STEP: u16 = 16;
 const NAME: u16 = 16;
 /// A name longer than that is cut rather than given more room.
 const WIDEST_NAME: u16 = 30;
+/// Room beside the names for what is told of loops.
+const BESIDE: u16 = 11;
 /// Room for the offspring at least and at most.
 const OFFSPRING: (u16, u16) = (34, 64);
 /// Room for the offspring of one generation, beside that for the rails of the next.
@@ -57,7 +59,7 @@ pub(super) fn draw(around: &Around<'_>, centre: PlantId) -> (Picture, Layout) {
         nodes: nodes(around, &picture, middle),
         top: u16::from(has_heads),
         has_heads,
-        foot: has_foot.then(|| high - 1),
+        foot: has_foot.then(|| high - 2),
     };
     (picture, layout)
 }
@@ -74,9 +76,12 @@ fn nodes(around: &Around<'_>, picture: &Picture, middle: u16) -> Vec<u16> {
     let widths: Vec<u16> = widths.iter().map(|&w| u16::try_from(w).unwrap_or(u16::MAX)).collect();
     let back = u16::try_from(picture.back).unwrap_or(u16::MAX);
     let oldest = widths.last().copied().unwrap_or_default();
-    let step = (middle.saturating_sub(oldest + 3) / back.max(1)).clamp(STEP, WIDEST_STEP);
+    // Only a plant that stands in two places can close a loop that is drawn.
+    let can_loop = picture.cells.iter().any(|cell| cell.column < 0 && cell.mark.is_some());
+    let margin = if can_loop { BESIDE } else { 0 };
+    let step = (middle.saturating_sub(oldest + margin + 3) / back.max(1)).clamp(STEP, WIDEST_STEP);
     let needed = (0..).zip(&widths).map(|(generation, name)| name + 3 + generation * step);
-    let first = needed.max().unwrap_or_default().min(middle).saturating_sub(1);
+    let first = (needed.max().unwrap_or_default() + margin).min(middle).saturating_sub(1);
     (0..=back).map(|generation| first.saturating_sub(generation * step)).collect()
 }
 
@@ -92,6 +97,21 @@ impl Layout {
         let generation = u16::try_from((column - 1) / 2).unwrap_or_default();
         let within = if column % 2 == 0 { 4 } else { 0 };
         self.node(0) + 3 + generation * INDENT + within
+    }
+
+    /// The column at which the text of an offspring cell begins.
+    pub(super) fn text_start(&self, cell: &Cell) -> u16 {
+        self.hangs(cell.column) + if cell.column % 2 == 0 { 2 } else { 10 }
+    }
+
+    /// Cells for it, in a page of `wide` cells.
+    pub(super) fn offspring_room(&self, cell: &Cell, wide: u16) -> usize {
+        usize::from(wide.saturating_sub(self.text_start(cell) + 1))
+    }
+
+    /// Cells for the text of an ancestor, or of the plant in the middle.
+    pub(super) fn ancestor_room(&self, cell: &Cell) -> usize {
+        usize::from(self.node(cell.column).saturating_sub(2))
     }
 
     /// Every generation of ancestors with the column at which it ends.

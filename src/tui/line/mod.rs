@@ -3,6 +3,7 @@
 
 mod layout;
 mod moves;
+mod near;
 mod rails;
 mod view;
 mod words;
@@ -13,12 +14,15 @@ use crate::views::Desk;
 
 use super::{
     action::Action,
+    basis::Basis,
     page::{Around, Input, Page, Stand, Step},
     place::Place,
     widget::Canvas,
 };
 use layout::Layout;
 use moves::Move;
+use near::Near;
+use words::Piece;
 
 /// The screen of a lineage.
 #[derive(Debug)]
@@ -28,16 +32,33 @@ pub(super) struct Line {
     drawn: Option<Drawn>,
     /// The cell with the cursor.
     at: usize,
+    near: Near,
+    basis: Basis,
 }
 
-/// A picture and where it lies on the screen.
+/// A picture, where it lies on the screen, and what is written in its cells.
 #[derive(Debug)]
 struct Drawn {
     picture: Picture,
     layout: Layout,
+    written: Vec<Vec<Piece>>,
 }
 
 impl Drawn {
+    fn of(around: &Around<'_>, centre: PlantId) -> Self {
+        let (picture, layout) = layout::draw(around, centre);
+        let written = words::cells(around, &picture, &layout);
+        Self { picture, layout, written }
+    }
+
+    /// The plant in the middle.
+    fn centre(&self) -> Option<PlantId> {
+        match self.picture.cells.first()?.what {
+            What::Plant(plant) => Some(plant),
+            _ => None,
+        }
+    }
+
     /// The page to which a cell leads.
     fn place(&self, cell: usize, desk: &Desk) -> Option<Place> {
         let before = || self.picture.to(cell).next().and_then(|rail| self.place(rail.from, desk));
@@ -52,7 +73,27 @@ impl Drawn {
 
 impl Line {
     pub(super) fn new(asked: Option<PlantId>) -> Self {
-        Self { asked, drawn: None, at: 0 }
+        Self { asked, drawn: None, at: 0, near: Near::new(), basis: Basis::default() }
+    }
+
+    /// Asks for what is to be said of the cell under the cursor.
+    fn ask(&mut self, around: &Around<'_>) {
+        let Some(drawn) = &self.drawn else { return };
+        if let Some(cell) = drawn.picture.cells.get(self.at) {
+            self.near.ask_of(around, cell.what, drawn.centre());
+        }
+    }
+
+    /// Moves the cursor. Returns whether the action moves anything.
+    fn act(&mut self, action: Action, around: &Around<'_>) -> Step {
+        let Some(drawn) = &self.drawn else { return Step::Passed };
+        match moves::moved(&drawn.picture, self.at, action, around.desk.pedigree()) {
+            Move::To(cell) => self.at = cell,
+            Move::Beyond(plant) => return Step::Go(Place::Line(Some(plant))),
+            Move::Nowhere => {}
+            Move::NoSuch => return Step::Passed,
+        }
+        Step::Taken
     }
 }
 
@@ -75,56 +116,52 @@ impl Page for Line {
     }
 
     fn refresh(&mut self, around: &Around<'_>) {
+        let is_new = self.basis.moved(around, false).is_some();
         let before = self.drawn.take().map(|drawn| drawn.picture);
-        self.drawn = self.asked.or_else(|| latest_keeper(around.desk)).map(|centre| {
-            let (picture, layout) = layout::draw(around, centre);
-            Drawn { picture, layout }
-        });
+        let centre = self.asked.or_else(|| latest_keeper(around.desk));
+        self.drawn = centre.map(|centre| Drawn::of(around, centre));
         let now = self.drawn.as_ref().map(|drawn| &drawn.picture);
         if before.as_ref() != now {
             let under = before.as_ref().and_then(|picture| picture.cells.get(self.at));
             let is_same = |cell: &Cell| Some(cell.what) == under.map(|cell| cell.what);
             self.at = now.and_then(|now| now.cells.iter().position(is_same)).unwrap_or_default();
         }
+        if let Some(picture) = now.filter(|_| is_new || before.as_ref() != now) {
+            self.near.ask(around, picture);
+        }
+        self.ask(around);
+        self.near.settle();
+    }
+
+    fn waits(&self) -> bool {
+        self.near.waits()
     }
 
     fn update(&mut self, input: Input<'_>, around: &Around<'_>) -> Step {
         let Some(drawn) = &self.drawn else { return Step::Passed };
-        match input {
-            Input::Do(action) => {
-                match moves::moved(&drawn.picture, self.at, action, around.desk.pedigree()) {
-                    Move::To(cell) => self.at = cell,
-                    Move::Beyond(plant) => return Step::Go(Place::Line(Some(plant))),
-                    Move::Nowhere => {}
-                    Move::NoSuch => return Step::Passed,
-                }
-            }
+        let step = match input {
+            Input::Do(action) => self.act(action, around),
+            Input::Line { line, .. } if line == self.at => Step::Open,
             Input::Line { line, .. } => {
-                if line == self.at {
-                    return Step::Open;
-                }
-                if line < drawn.picture.cells.len() {
-                    self.at = line;
-                }
+                self.at = if line < drawn.picture.cells.len() { line } else { self.at };
+                Step::Taken
             }
             Input::Wheel { notches, .. } => {
                 let action = if notches < 0 { Action::Up } else { Action::Down };
                 for _ in 0..notches.unsigned_abs() {
-                    if let Move::To(cell) =
-                        moves::moved(&drawn.picture, self.at, action, around.desk.pedigree())
-                    {
-                        self.at = cell;
-                    }
+                    self.act(action, around);
                 }
+                Step::Taken
             }
-            _ => return Step::Passed,
-        }
-        Step::Taken
+            _ => Step::Passed,
+        };
+        self.ask(around);
+        step
     }
 
     fn view(&self, canvas: &mut Canvas<'_>, around: &Around<'_>) {
         match &self.drawn {
-            Some(drawn) => view::draw(canvas, drawn, self.at, around),
+            Some(drawn) => view::draw(canvas, drawn, self.at, &self.near, around),
             None => view::nothing(canvas),
         }
     }

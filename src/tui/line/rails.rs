@@ -1,5 +1,5 @@
 //! Lines that meet: every cell remembers in which directions it is joined, and gets the sign for
-//! that when all are laid.
+//! that when all are laid. A line that lies in a loop is drawn heavier than the others.
 
 use ratatui::style::Style;
 
@@ -9,17 +9,27 @@ const LEFT: u8 = 1;
 const RIGHT: u8 = 2;
 const UP: u8 = 4;
 const DOWN: u8 = 8;
+const ALL: u8 = 15;
+const IN_A_LOOP: u8 = 16;
 
 /// A sheet of lines.
 #[derive(Debug, Clone)]
 pub(super) struct Rails {
     wide: u16,
     joined: Vec<u8>,
+    /// What is laid on now lies in a loop.
+    in_a_loop: bool,
 }
 
 impl Rails {
     pub(super) fn new(wide: u16, high: u16) -> Self {
-        Self { wide, joined: vec![0; usize::from(wide) * usize::from(high)] }
+        let joined = vec![0; usize::from(wide) * usize::from(high)];
+        Self { wide, joined, in_a_loop: false }
+    }
+
+    /// Whether the lines that follow lie in a loop.
+    pub(super) fn begin(&mut self, in_a_loop: bool) {
+        self.in_a_loop = in_a_loop;
     }
 
     fn join(&mut self, x: u16, y: u16, directions: u8) {
@@ -28,6 +38,9 @@ impl Rails {
             && let Some(joined) = self.joined.get_mut(at)
         {
             *joined |= directions;
+            if self.in_a_loop {
+                *joined |= IN_A_LOOP;
+            }
         }
     }
 
@@ -47,13 +60,22 @@ impl Rails {
         }
     }
 
+    /// The end of a line that comes from what stands above.
+    pub(super) fn hang(&mut self, x: u16, y: u16) {
+        self.join(x, y, UP);
+    }
+
     /// Draws all lines.
-    pub(super) fn draw(&self, canvas: &mut Canvas<'_>, style: Style) {
-        let signs = canvas.theme().glyphs().rails;
+    pub(super) fn draw(&self, canvas: &mut Canvas<'_>, style: Style, in_loops: Style) {
+        let glyphs = canvas.theme().glyphs();
         let (mut x, mut y) = (0, 0);
         for &joined in &self.joined {
             if joined != 0 {
-                canvas.put(x, y, 1, signs[usize::from(joined)], style);
+                let (signs, style) = match joined & IN_A_LOOP {
+                    0 => (glyphs.rails, style),
+                    _ => (glyphs.loops, in_loops),
+                };
+                canvas.put(x, y, 1, signs[usize::from(joined & ALL)], style);
             }
             x += 1;
             if x == self.wide {

@@ -2,13 +2,15 @@
 
 use ratatui::style::Style;
 
-use crate::book::{By, PlantId, State};
+use crate::book::{By, PlantId, PlantRecord, State};
 use crate::lineage::{
     FamilyId,
     draw::{Cell, Mark, Picture, Rail, Role as Part, Toward, What},
 };
 use crate::tui::{page::Around, said, theme::Role, widget::text};
-use crate::views::{kin, plant, words};
+use crate::views::{plant, words};
+
+use super::layout::Layout;
 
 /// A piece of text and how it looks.
 pub(super) type Piece = (String, Style);
@@ -41,6 +43,22 @@ pub(super) fn says(
         ],
         around.line_room(),
     )
+}
+
+/// What stands in every cell of a picture.
+pub(super) fn cells(around: &Around<'_>, picture: &Picture, layout: &Layout) -> Vec<Vec<Piece>> {
+    let mut hangs_on = vec![What::Unknown; picture.cells.len()];
+    for rail in &picture.rails {
+        hangs_on[rail.to] = picture.cells[rail.from].what;
+    }
+    let room = |cell: &Cell| match cell.column {
+        ..=0 => layout.ancestor_room(cell),
+        _ => layout.offspring_room(cell, around.body.width),
+    };
+    let offspring = picture.cells.iter().zip(&hangs_on).filter(|(cell, _)| cell.column > 0);
+    let wording = for_all(around, offspring.map(|(cell, &hangs_on)| (*cell, hangs_on, room(cell))));
+    let all = picture.cells.iter().zip(hangs_on);
+    all.map(|(one, hangs_on)| cell(around, one, (hangs_on, wording), room(one))).collect()
 }
 
 /// What stands in a cell, in as many words as there is room for; of a cross in the wording that is
@@ -100,7 +118,10 @@ fn ancestor(around: &Around<'_>, cell: &Cell, plant: PlantId, room: usize) -> Ve
 fn offspring(around: &Around<'_>, cell: &Cell, plant: PlantId, room: usize) -> Vec<Piece> {
     let own = of_plant(around, cell, plant);
     let quiet = around.theme.style(Role::Quiet);
-    let (word, role) = state(around.desk.brief(plant).state);
+    let (word, role) = match around.desk.book().plant(plant) {
+        PlantRecord::Variety(_) => ("variety", Role::Quiet),
+        PlantRecord::Seedling(..) => state(around.desk.brief(plant).state),
+    };
     let stands = (format!("  {word}"), around.theme.style(role));
     let step = around.glyphs().step;
     let beyond = |text: String| if cell.beyond > 0 { vec![(text, quiet)] } else { Vec::new() };
@@ -113,10 +134,7 @@ fn offspring(around: &Around<'_>, cell: &Cell, plant: PlantId, room: usize) -> V
 
 /// The longest wording in which every cross fits, so that all are told in the same words. `crosses`
 /// gives each with what it hangs on and its room.
-pub(super) fn for_all(
-    around: &Around<'_>,
-    crosses: impl Iterator<Item = (Cell, What, usize)>,
-) -> usize {
+fn for_all(around: &Around<'_>, crosses: impl Iterator<Item = (Cell, What, usize)>) -> usize {
     let needed = crosses.filter_map(|(cell, hangs_on, room)| {
         let What::Cross(family) = cell.what else { return None };
         let wordings = of_cross(around, &cell, (family, hangs_on));
@@ -218,23 +236,6 @@ pub(super) fn part(rail: &Rail) -> &'static str {
     }
 }
 
-/// How near of kin the parents of a plant were, and through whom, where they were.
-fn near_of_kin(around: &Around<'_>, plant: PlantId) -> (String, String) {
-    let desk = around.desk;
-    let inbreeding = desk.kinship().inbreeding(plant);
-    if inbreeding <= 0.0 {
-        return Default::default();
-    }
-    let near = words::closeness(kin::of_full_sibs(desk, inbreeding));
-    let (seed, pollen) = desk.parents(plant);
-    let through = match (seed.plant(), pollen.plant()) {
-        (Some(seed), Some(pollen)) if seed != pollen => kin::through(desk, seed, pollen),
-        _ => None,
-    };
-    let through = through.map(|plant| format!(", most through {}", desk.label(plant)));
-    (format!("; {near}"), through.unwrap_or_default())
-}
-
 /// What the cursor is on, in a sentence.
 pub(super) fn tells(around: &Around<'_>, cell: &Cell) -> String {
     let desk = around.desk;
@@ -259,17 +260,8 @@ pub(super) fn tells(around: &Around<'_>, cell: &Cell) -> String {
                 let season = cross.season.map_or_else(String::new, |s| format!(" of {s}"));
                 format!(", cross {}{season}", cross.code)
             });
-            let (near, through) = near_of_kin(around, plant);
-            said::fitting(
-                [
-                    format!("{who}: {parents}{cross}{near}{through}."),
-                    format!("{who}: {parents}{near}{through}."),
-                    format!("{who}: {parents}{near}."),
-                    format!("{who}: {parents}{cross}."),
-                    format!("{who}: {parents}."),
-                ],
-                around.line_room(),
-            )
+            let wordings = [format!("{who}: {parents}{cross}."), format!("{who}: {parents}.")];
+            said::fitting(wordings, around.line_room())
         }
         What::Cross(family) => match desk.pedigree().cross_of(family) {
             Some(cross) => {

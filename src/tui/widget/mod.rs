@@ -2,6 +2,7 @@
 
 pub mod bar;
 pub mod canvas;
+pub mod curve;
 pub mod field;
 pub mod listing;
 pub mod lists;
