@@ -64,7 +64,7 @@ pub(super) fn sheet(desk: &Desk, found: &Evening, all: bool, levels: Levels) -> 
 
 /// How many wait, and why: the undecided are only some of them.
 fn waits(found: &Evening) -> String {
-    let by_reason = found.waiting_by_reason().into_iter().map(|(why, n)| {
+    let by_reason = found.by_reason.iter().map(|(why, n)| {
         let what = match why {
             Why::Undecided => "undecided",
             Why::Disagree => "with looks that disagree",

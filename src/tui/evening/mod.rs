@@ -15,7 +15,7 @@ use super::{
     page::Around,
     place::Place,
     sheet::{Sheet, SheetPage, Work},
-    widget::{Canvas, listing::Key, lists::Lists, table::Column},
+    widget::{Canvas, listing::Key, lists::Lists, range::Scale, table::Column},
 };
 use layout::{AROUND_PAIRINGS, Layout, Rows};
 
@@ -27,11 +27,14 @@ const BEFORE: usize = 3;
 
 /// The first screen.
 #[derive(Debug)]
-pub(super) struct Review;
+pub(super) struct Review {
+    /// The scale of each of the two lists of pairings.
+    scales: [Scale; 2],
+}
 
 impl Review {
     pub(super) fn page() -> SheetPage<Self> {
-        SheetPage::new(Self)
+        SheetPage::new(Self { scales: [Scale { to: 1.0 }; 2] })
     }
 }
 
@@ -51,6 +54,11 @@ impl Sheet for Review {
     fn work(&self, around: &Around<'_>) -> Option<Work<Evening>> {
         let season = around.season;
         Some(Box::new(move |desk| evening::evening(desk, season, Levels::default())))
+    }
+
+    fn fit(&mut self, evening: &Evening, around: &Around<'_>) {
+        let of = |list: usize| rows::scale(around, rows::behind(evening, list));
+        self.scales = [of(PAIRINGS), of(BEFORE)];
     }
 
     fn height(&self, _: &Evening, lists: &Lists, list: usize, around: &Around<'_>) -> u16 {
@@ -88,7 +96,7 @@ impl Sheet for Review {
     }
 
     fn draw(&self, evening: &Evening, lists: &Lists, canvas: &mut Canvas<'_>, around: &Around<'_>) {
-        view::draw(evening, lists, canvas, around);
+        view::draw(self, evening, lists, canvas, around);
     }
 }
 

@@ -231,11 +231,8 @@ pub(super) fn says(evening: &Evening, around: &Around<'_>) -> String {
             (format!("{n} plants wait for you"), format!("{n} wait for you"))
         }
     };
-    let reasons: Vec<String> = evening
-        .waiting_by_reason()
-        .into_iter()
-        .map(|(why, n)| format!("{n} {}", reason(why)))
-        .collect();
+    let reasons: Vec<String> =
+        evening.by_reason.iter().map(|&(why, n)| format!("{n} {}", reason(why))).collect();
     let told =
         if reasons.is_empty() { waits.clone() } else { format!("{waits}: {}", reasons.join(", ")) };
     said::fitting(

@@ -12,14 +12,20 @@ use crate::tui::{
 };
 use crate::views::evening::Evening;
 
-pub(super) fn draw(evening: &Evening, lists: &Lists, canvas: &mut Canvas<'_>, around: &Around<'_>) {
+pub(super) fn draw(
+    page: &Review,
+    evening: &Evening,
+    lists: &Lists,
+    canvas: &mut Canvas<'_>,
+    around: &Around<'_>,
+) {
     let layout = layout(lists, around);
     way::draw(canvas, layout.way, evening, around);
     waiting(evening, lists, canvas, layout.waiting, around);
     keepers(evening, lists, canvas, layout.keepers, around);
-    pairings((evening, PAIRINGS), lists, canvas, layout.pairings, around);
+    pairings((page, evening, PAIRINGS), lists, canvas, layout.pairings, around);
     if !layout.before.is_empty() {
-        pairings((evening, BEFORE), lists, canvas, layout.before, around);
+        pairings((page, evening, BEFORE), lists, canvas, layout.before, around);
     }
 }
 
@@ -61,7 +67,7 @@ fn keepers(
 }
 
 fn pairings(
-    (evening, list): (&Evening, usize),
+    (page, evening, list): (&Review, &Evening, usize),
     lists: &Lists,
     canvas: &mut Canvas<'_>,
     area: Rect,
@@ -74,7 +80,7 @@ fn pairings(
         let sentence = "No keepers in this season, so no pairing stands behind them.";
         return section::instead(canvas, rest, sentence);
     }
-    let scale = rows::scale(around, behind);
+    let scale = page.scales[list - PAIRINGS];
     let cell = |row: usize, column| rows::pairing(around, &behind[row], scale, column);
     let table = table::<Review>(lists, list, &cell);
     let body = Rect { height: rest.height.saturating_sub(1), ..rest };

@@ -30,6 +30,9 @@ pub struct Evening {
     pub heads: Heads,
     /// Plants that wait for the raiser, the most pressing first.
     pub waiting: Vec<Waits>,
+    /// How many wait for each reason, the most pressing first; reasons without anyone are left
+    /// out.
+    pub by_reason: Vec<(Why, usize)>,
     /// What is due today; only beside the latest season.
     pub due: Option<Due>,
     /// Its keepers: plants that first bloomed in it and were kept at its end, in the order of
@@ -43,26 +46,23 @@ pub struct Evening {
     pub behind_before: Vec<Behind>,
 }
 
-impl Evening {
-    /// How many wait for each reason, the most pressing first; reasons without anyone are left
-    /// out.
-    pub fn waiting_by_reason(&self) -> Vec<(Why, usize)> {
-        self.waiting.chunk_by(|a, b| a.why == b.why).map(|list| (list[0].why, list.len())).collect()
-    }
-}
-
 /// Reviews a season.
 pub fn evening(desk: &Desk, season: Season, levels: Levels) -> Evening {
     let keepers = keepers(desk, season);
     let planted = |plant: &PlantId| desk.brief(*plant).planted.map(When::season);
     let older = |plant: &&PlantId| planted(plant).is_some_and(|planted| planted < season);
+    let waiting = waiting::waiting(desk, season);
     // Whoever draws the waiting plants one by one should find it there.
     desk.first_bloom();
     Evening {
         season,
         steps: funnel::steps(desk, season, levels),
         heads: funnel::heads(desk, season),
-        waiting: waiting::waiting(desk, season),
+        by_reason: waiting
+            .chunk_by(|a, b| a.why == b.why)
+            .map(|list| (list[0].why, list.len()))
+            .collect(),
+        waiting,
         due: (season >= desk.last_season()).then(|| due::due(desk)),
         older_keepers: keepers.iter().filter(older).count(),
         keepers,
