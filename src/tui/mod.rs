@@ -17,6 +17,7 @@ mod blooms;
 mod cross;
 mod crosses;
 mod diary;
+mod due;
 mod evening;
 mod event;
 mod facts;

@@ -15,6 +15,7 @@ use super::{
     blooms::Blooms,
     cross::Cross,
     crosses::Crosses,
+    due::Due,
     evening::Review,
     glyphs::Glyphs,
     line::Line,
@@ -218,6 +219,7 @@ pub(super) fn open(place: Place) -> Box<dyn Page> {
         Place::Walk(plant) => Box::new(Walk::past(plant)),
         Place::Parent(id) => Box::new(Parent::page(id)),
         Place::Blooms(whose) => Box::new(Blooms::page(whose)),
+        Place::Due(what) => Box::new(Due::page(what)),
         Place::Problems => Box::new(Problems::default()),
         Place::Welcome => Box::new(Welcome::new(String::new())),
     }

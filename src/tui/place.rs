@@ -2,7 +2,7 @@
 
 use super::{glyphs::Glyphs, said};
 use crate::book::{By, CrossId, PlantId};
-use crate::views::{Desk, Party, waits::Whose};
+use crate::views::{Desk, Party, evening::What, waits::Whose};
 
 /// What sort of page it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -29,6 +29,8 @@ pub enum Kind {
     Parent,
     /// How long plants wait for their first bloom.
     Blooms,
+    /// Something that is due.
+    Due,
     /// What is wrong with the book.
     Problems,
     /// Where there is no book.
@@ -41,7 +43,7 @@ impl Kind {
         [Self::Evening, Self::Bed, Self::Crosses, Self::Pairings, Self::Line];
 
     /// Every sort of page.
-    pub const ALL: [Self; 13] = [
+    pub const ALL: [Self; 14] = [
         Self::Evening,
         Self::Bed,
         Self::Crosses,
@@ -53,6 +55,7 @@ impl Kind {
         Self::Pairing,
         Self::Parent,
         Self::Blooms,
+        Self::Due,
         Self::Problems,
         Self::Welcome,
     ];
@@ -71,6 +74,7 @@ impl Kind {
             Self::Pairing => "Pairing",
             Self::Parent => "Parent",
             Self::Blooms => "First bloom",
+            Self::Due => "Due",
             Self::Problems => "Problems",
             Self::Welcome => "Welcome",
         }
@@ -104,6 +108,8 @@ pub enum Place {
     Parent(PlantId),
     /// How long plants wait for their first bloom.
     Blooms(Whose),
+    /// Something that is due.
+    Due(What),
     /// What is wrong with the book.
     Problems,
     /// Where there is no book.
@@ -125,6 +131,7 @@ impl Place {
             Self::Pairing(_) | Self::Pair(..) => Kind::Pairing,
             Self::Parent(_) => Kind::Parent,
             Self::Blooms(_) => Kind::Blooms,
+            Self::Due(_) => Kind::Due,
             Self::Problems => Kind::Problems,
             Self::Welcome => Kind::Welcome,
         }
@@ -142,6 +149,7 @@ impl Place {
                 let parties = [seed, pollen].map(Party::Plant);
                 said::pair(desk, (&parties[0], &parties[1]), By::Hand, glyphs)
             }
+            Self::Due(what) => what.says(2).to_owned(),
             _ => self.kind().title().to_owned(),
         }
     }

@@ -7,6 +7,12 @@ fn an_evening_is_a_review_of_the_season() {
     insta::assert_snapshot!(Home::new().in_garden(&["evening"]), @r"
     Saltmarsh: season 2026, seen on 3 Nov 2026
 
+    due
+      1  head to cut          oldest pollinated 40 days ago                  the frost came on 28 Oct
+      3  plants to decide on  oldest opened 81 days ago
+      1  plant not in flower  oldest planted 158 days ago    held over, 5 % (0–19) are kept, as usual
+      3  plants to lift                                                      the frost came on 28 Oct
+
     the seed of 2026          plants  share  95 % range  usual  2025
     seeds sown                    67                               8
     came up, of those sown        52   78 %       66–86   82 %     6
@@ -17,7 +23,7 @@ fn an_evening_is_a_review_of_the_season() {
 
     heads pollinated in 2026: 2, of which 0 ripe with 0 seeds, 1 empty, 0 rotted, 0 lost, 1 still
     hanging
-    due: 1 head hanging, the oldest 40 days; 2 packets in the tin with 22 seeds, the oldest 2 years
+    1 head hanging, the oldest 40 days; 2 packets in the tin with 22 seeds, the oldest 2 years
 
     7 plants wait for you: 1 undecided, 1 with looks that disagree, 1 held, 1 not seen in bloom, 3 kept
     and not lifted

@@ -10,7 +10,7 @@ use crate::cli::{
 };
 use crate::views::{
     Desk, Levels,
-    evening::{self, Along, Behind, Due, Evening, Step, Why},
+    evening::{self, Along, Behind, Due, Evening, Step, Task, Thing, Why},
     plant,
 };
 
@@ -22,7 +22,7 @@ pub(super) struct EveningRow<'a> {
     heads: HeadsRow,
     waiting: Vec<WaitingRow<'a>>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    due: Option<DueRow>,
+    due: Option<DueRow<'a>>,
     keepers: Vec<KeeperRow<'a>>,
     pairings: Vec<BehindRow>,
     pairings_before: Vec<BehindRow>,
@@ -72,7 +72,8 @@ struct DisagreeRow<'a> {
 }
 
 #[derive(Debug, Serialize)]
-struct DueRow {
+struct DueRow<'a> {
+    tasks: Vec<TaskRow<'a>>,
     hanging: u32,
     #[serde(skip_serializing_if = "Option::is_none")]
     oldest_days: Option<u32>,
@@ -80,6 +81,31 @@ struct DueRow {
     seeds: u32,
     #[serde(skip_serializing_if = "Option::is_none")]
     oldest_years: Option<u16>,
+}
+
+#[derive(Debug, Serialize)]
+struct TaskRow<'a> {
+    what: &'static str,
+    n: usize,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    oldest: Option<String>,
+    #[serde(skip_serializing_if = "str::is_empty")]
+    note: &'a str,
+    things: Vec<ThingRow<'a>>,
+}
+
+#[derive(Debug, Serialize)]
+struct ThingRow<'a> {
+    #[serde(flatten, skip_serializing_if = "Option::is_none")]
+    name: Option<PlantName<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    cross: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    head: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    packet: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    since: Option<String>,
 }
 
 #[derive(Debug, Serialize)]
@@ -134,14 +160,53 @@ impl From<&Step> for StepRow {
     }
 }
 
-impl From<Due> for DueRow {
-    fn from(due: Due) -> Self {
-        let Due { hanging, oldest_days, packets, seeds, oldest_years } = due;
-        Self { hanging, oldest_days, packets, seeds, oldest_years }
+fn due_row<'a>(desk: &'a Desk, due: &'a Due) -> DueRow<'a> {
+    let Due { tasks, hanging, oldest_days, packets, seeds, oldest_years } = due;
+    DueRow {
+        tasks: tasks.iter().map(|task| task_row(desk, task)).collect(),
+        hanging: *hanging,
+        oldest_days: *oldest_days,
+        packets: *packets,
+        seeds: *seeds,
+        oldest_years: *oldest_years,
     }
 }
 
-pub(super) fn json<'a>(desk: &'a Desk, found: &Evening, levels: Levels) -> EveningRow<'a> {
+fn task_row<'a>(desk: &'a Desk, task: &'a Task) -> TaskRow<'a> {
+    let things = task.things.iter().map(|(thing, since)| {
+        let mut row = ThingRow {
+            name: None,
+            cross: None,
+            head: None,
+            packet: None,
+            since: since.map(|day| day.to_string()),
+        };
+        let cross = |id| desk.book().cross(id);
+        match *thing {
+            Thing::Plant(plant) => row.name = Some(PlantName::of(desk, plant)),
+            Thing::Cross(id) => row.cross = Some(&cross(id).code),
+            Thing::Packet(packet) => {
+                row.cross = Some(&cross(packet.cross).code);
+                row.packet = cross(packet.cross).lots.get(packet.lot).map(|lot| &*lot.code);
+            }
+            Thing::Head(id, n) => {
+                let tag = cross(id).heads.get(n).and_then(|head| head.tag.as_deref());
+                row.cross = Some(&cross(id).code);
+                row.head = Some(tag.map_or_else(|| (n + 1).to_string(), str::to_owned));
+            }
+        }
+        row
+    });
+    TaskRow {
+        what: task.what.word(),
+        n: task.things.len(),
+        oldest: task.oldest().map(|day| day.to_string()),
+        note: &task.note,
+        things: things.collect(),
+    }
+}
+
+pub(super) fn json<'a>(desk: &'a Desk, found: &'a Evening, levels: Levels) -> EveningRow<'a> {
     let waiting = found.waiting.iter().map(|&waits| {
         let row = evening::waiting_row(desk, waits);
         WaitingRow {
@@ -170,7 +235,7 @@ pub(super) fn json<'a>(desk: &'a Desk, found: &Evening, levels: Levels) -> Eveni
         steps: found.steps.iter().map(Into::into).collect(),
         heads: found.heads.into(),
         waiting: waiting.collect(),
-        due: found.due.map(Into::into),
+        due: found.due.as_ref().map(|due| due_row(desk, due)),
         keepers: found.keepers.iter().map(|&plant| keeper_row(desk, plant)).collect(),
         pairings: behind(&found.behind),
         pairings_before: behind(&found.behind_before),

@@ -22,6 +22,10 @@ pub(super) fn sheet(desk: &Desk, found: &Evening, all: bool, levels: Levels) -> 
         found.season,
         words::day(When::day(desk.today()))
     ));
+    if let Some(due) = found.due.as_ref().filter(|due| !due.tasks.is_empty()) {
+        sheet.blank();
+        sheet.table(tasks(desk, due));
+    }
     sheet.blank();
     sheet.table(steps(found, levels));
     let heads = &found.heads;
@@ -137,8 +141,23 @@ fn steps(found: &Evening, levels: Levels) -> Table {
     table
 }
 
+/// What is to be done, a line each.
+fn tasks(desk: &Desk, due: &Due) -> Table {
+    let mut table = Table::new().number("due").text("").text("").spare("");
+    for task in &due.tasks {
+        let n = task.things.len();
+        table.row([
+            n.to_string(),
+            task.what.says(n).to_owned(),
+            task.age(desk.today()),
+            task.note.clone(),
+        ]);
+    }
+    table
+}
+
 fn due_text(due: &Due) -> String {
-    let mut text = format!("due: {} hanging", words::many(due.hanging, "head"));
+    let mut text = format!("{} hanging", words::many(due.hanging, "head"));
     if let Some(days) = due.oldest_days {
         text.extend([", the oldest ", &words::many(days, "day")]);
     }

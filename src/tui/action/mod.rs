@@ -179,6 +179,8 @@ pub enum Under {
     Cross,
     /// A pairing.
     Pairing,
+    /// Something that is due.
+    Due,
 }
 
 /// Where the screen stands, as far as the action table asks.

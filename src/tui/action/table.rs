@@ -43,7 +43,7 @@ fn on_plant(s: &Snapshot) -> bool {
 
 fn on_cross(s: &Snapshot) -> bool {
     reads(s)
-        && (s.under != Under::Nothing
+        && (matches!(s.under, Under::Plant | Under::Cross | Under::Pairing)
             || matches!(s.kind, Kind::Plant | Kind::Parent | Kind::Cross | Kind::Pairing))
 }
 

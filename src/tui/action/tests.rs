@@ -20,7 +20,7 @@ fn snapshots() -> Vec<Snapshot> {
         Layer::Settle,
         Layer::Unwritten,
     ];
-    let unders = [Under::Nothing, Under::Plant, Under::Cross, Under::Pairing];
+    let unders = [Under::Nothing, Under::Plant, Under::Cross, Under::Pairing, Under::Due];
     for kind in Kind::ALL {
         for layer in layers {
             for under in unders {

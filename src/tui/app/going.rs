@@ -73,7 +73,9 @@ impl App {
             },
             Kind::Blooms => Place::Blooms(self.whose()),
             Kind::Problems => Place::Problems,
-            Kind::Plant | Kind::Walk | Kind::Cross | Kind::Pairing | Kind::Welcome => return,
+            Kind::Plant | Kind::Walk | Kind::Cross | Kind::Pairing | Kind::Due | Kind::Welcome => {
+                return;
+            }
         };
         self.go(place);
     }

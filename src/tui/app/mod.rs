@@ -219,6 +219,7 @@ impl App {
                 Some(Place::Plant(_) | Place::Walk(_) | Place::Parent(_)) => Under::Plant,
                 Some(Place::Cross(_)) => Under::Cross,
                 Some(Place::Pairing(_) | Place::Pair(..)) => Under::Pairing,
+                Some(Place::Due(_)) => Under::Due,
                 _ => Under::Nothing,
             },
             n_behind: self.trail.n_behind(),

@@ -10,6 +10,8 @@ use crate::tui::widget::section::{above, below, beside};
 /// The parts of the page; one without room is empty.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Layout {
+    /// What is due, above everything else; empty where nothing is.
+    pub(super) due: Rect,
     pub(super) way: Rect,
     pub(super) waiting: Rect,
     pub(super) keepers: Rect,
@@ -32,10 +34,22 @@ pub(super) struct Rows {
     pub(super) keepers: u16,
     pub(super) pairings: u16,
     pub(super) before: u16,
+    pub(super) due: u16,
 }
 
 impl Layout {
     pub(super) fn of(body: Rect, rows: Rows) -> Self {
+        // All of it where there is much room; on a usual screen the most pressing.
+        let most = if body.height >= 30 { rows.due } else { (body.height / 6).min(rows.due) };
+        if most == 0 {
+            return Self::rest_of(body, rows);
+        }
+        let due = above(body, most.saturating_add(1));
+        Self { due, ..Self::rest_of(below(body, most.saturating_add(2)), rows) }
+    }
+
+    fn rest_of(body: Rect, rows: Rows) -> Self {
+        let due = NOWHERE;
         if body.width < 66 {
             return Self::stacked(body);
         }
@@ -53,13 +67,14 @@ impl Layout {
             let (way, rest) = beside(top, 62, 2);
             let (waiting, keepers) = beside(rest, rest.width / 2 - 1, 2);
             let (pairings, before) = beside(pairings, pairings.width / 2 - 1, 2);
-            return Self { way, waiting, keepers, pairings, before };
+            return Self { due, way, waiting, keepers, pairings, before };
         }
         let (way, rest) = beside(top, if body.width >= 110 { 59 } else { 36 }, 1);
         // Half each, unless one list is content with less: its rows, heading and a blank.
         let lower = rows.keepers.saturating_add(1).max(2).min(rest.height / 2);
         let upper = rows.waiting.saturating_add(2).max(3).min(rest.height - lower);
         Self {
+            due,
             way,
             waiting: above(rest, upper.saturating_sub(1)),
             keepers: below(rest, upper),
@@ -75,9 +90,18 @@ impl Layout {
         let third = rest.height / 3;
         if third < 3 {
             let (up, low) = (above(rest, rest.height / 2), below(rest, rest.height / 2));
-            return Self { way, waiting: NOWHERE, keepers: up, pairings: low, before: NOWHERE };
+            let due = NOWHERE;
+            return Self {
+                due,
+                way,
+                waiting: NOWHERE,
+                keepers: up,
+                pairings: low,
+                before: NOWHERE,
+            };
         }
         Self {
+            due: NOWHERE,
             way,
             waiting: above(rest, third),
             keepers: above(below(rest, third), third),
@@ -102,9 +126,11 @@ mod tests {
             for height in 0..60 {
                 for n in [0, 3, 40] {
                     let body = Rect::new(3, 2, width, height);
-                    let rows = Rows { waiting: 43 - n, keepers: n, pairings: n, before: 5 };
+                    let rows =
+                        Rows { waiting: 43 - n, keepers: n, pairings: n, before: 5, due: n / 3 };
                     let layout = Layout::of(body, rows);
                     let parts = [
+                        layout.due,
                         layout.way,
                         layout.waiting,
                         layout.keepers,

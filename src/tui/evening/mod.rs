@@ -24,6 +24,8 @@ const WAITING: usize = 0;
 const KEEPERS: usize = 1;
 const PAIRINGS: usize = 2;
 const BEFORE: usize = 3;
+/// It stands above the others, and is the one before the first.
+const DUE: usize = 4;
 
 /// The first screen.
 #[derive(Debug)]
@@ -42,7 +44,7 @@ impl Sheet for Review {
     type Record = Evening;
 
     const COLUMNS: &'static [&'static [Column]] =
-        &[rows::WAITING, rows::KEEPERS, rows::PAIRINGS, rows::PAIRINGS];
+        &[rows::WAITING, rows::KEEPERS, rows::PAIRINGS, rows::PAIRINGS, rows::DUE];
 
     const OF_A_SEASON: bool = true;
     const WEIGHS: bool = true;
@@ -66,6 +68,7 @@ impl Sheet for Review {
         match list {
             WAITING => layout.waiting.height.saturating_sub(1),
             KEEPERS => layout.keepers.height.saturating_sub(1),
+            DUE => layout.due.height.saturating_sub(1),
             PAIRINGS => layout.pairings.height.saturating_sub(AROUND_PAIRINGS),
             _ => layout.before.height.saturating_sub(AROUND_PAIRINGS),
         }
@@ -75,6 +78,7 @@ impl Sheet for Review {
         match list {
             WAITING => evening.waiting.len(),
             KEEPERS => evening.keepers.len(),
+            DUE => rows::tasks(evening).len(),
             _ => rows::behind(evening, list).len(),
         }
     }
@@ -102,7 +106,12 @@ impl Sheet for Review {
 
 fn layout(lists: &Lists, around: &Around<'_>) -> Layout {
     let n = |list: usize| u16::try_from(lists.all[list].len()).unwrap_or(u16::MAX);
-    let rows =
-        Rows { waiting: n(WAITING), keepers: n(KEEPERS), pairings: n(PAIRINGS), before: n(BEFORE) };
+    let rows = Rows {
+        waiting: n(WAITING),
+        keepers: n(KEEPERS),
+        pairings: n(PAIRINGS),
+        before: n(BEFORE),
+        due: n(DUE),
+    };
     Layout::of(around.body, rows)
 }

@@ -1,7 +1,8 @@
 //! The lists of the evening: their columns, what stands in them, and how they are ordered.
 
-use crate::book::{By, PlantId, Verdict};
+use crate::book::{By, PlantId, Verdict, When};
 use crate::tui::{
+    due,
     page::Around,
     place::Place,
     said,
@@ -14,7 +15,7 @@ use crate::tui::{
 };
 use crate::views::{
     Desk, Interval,
-    evening::{Behind, Evening, Waiting, Waits, Why, waiting_row},
+    evening::{Behind, Evening, Task, Waiting, Waits, Why, waiting_row},
     plant, words,
 };
 
@@ -39,6 +40,13 @@ pub(super) const PAIRINGS: &[Column] = &[
     Column::figures("chance", 12, 1),
 ];
 
+pub(super) const DUE: &[Column] = &[
+    Column::figures("number", 4, 0),
+    Column::words("due", 12, 28, 0),
+    Column::words("oldest", 10, 30, 1),
+    Column::words("beside", 28, 70, 2),
+];
+
 /// Which column of [`PAIRINGS`] holds the ranges.
 pub(super) const RANGE: usize = 3;
 
@@ -49,6 +57,21 @@ pub(super) fn waiting<'a>(around: &Around<'a>, waits: Waits, column: usize) -> C
         0 => Cell::text(desk.label(row.plant)),
         1 => Cell::Bloom(row.colours, desk.book().crop()),
         _ => Cell::text(why(&row, around)),
+    }
+}
+
+/// What is due.
+pub(super) fn tasks(evening: &Evening) -> &[Task] {
+    evening.due.as_ref().map_or(&[], |due| &due.tasks)
+}
+
+pub(super) fn task<'a>(around: &Around<'a>, task: &'a Task, column: usize) -> Cell<'a> {
+    let n = task.things.len();
+    match column {
+        0 => Cell::Text(said::grouped(n).into(), Role::Strong),
+        1 => Cell::text(task.what.says(n)),
+        2 => Cell::quiet(task.age(around.desk.today())),
+        _ => Cell::quiet(said::with_ends(&task.note, around.glyphs())),
     }
 }
 
@@ -139,6 +162,10 @@ pub(super) fn place(evening: &Evening, list: usize, row: usize) -> Option<Place>
     match list {
         0 => evening.waiting.get(row).map(|waits| Place::Plant(waits.plant)),
         1 => evening.keepers.get(row).map(|plant| Place::Plant(*plant)),
+        super::DUE => tasks(evening).get(row).map(|task| match task.things[..] {
+            [(thing, _)] => due::place(thing),
+            _ => Place::Due(task.what),
+        }),
         _ => behind(evening, list).get(row).map(|behind| Place::Pairing(behind.pairing)),
     }
 }
@@ -156,6 +183,9 @@ pub(super) fn letters(around: &Around<'_>, evening: &Evening, list: usize, row: 
             let colours = plant::colours(desk, *id).join(" ");
             format!("{} {colours} {}", desk.label(*id), parents(around, *id))
         }),
+        super::DUE => {
+            tasks(evening).get(row).map(|task| task.what.says(task.things.len()).to_owned())
+        }
         _ => {
             behind(evening, list).get(row).map(|b| said::pairing(desk, b.pairing, around.glyphs()))
         }
@@ -181,6 +211,11 @@ pub(super) fn key(
         (super::KEEPERS, 0) => Key::label(desk.label(evening.keepers[row])),
         (super::KEEPERS, 1) => colour(evening.keepers[row]),
         (super::KEEPERS, 2) => Key::label(parents(around, evening.keepers[row])),
+        (super::DUE, 0) => {
+            Key::count(u32::try_from(tasks(evening)[row].things.len()).unwrap_or(u32::MAX))
+        }
+        (super::DUE, 1) => Key::label(tasks(evening)[row].what.says(2)),
+        (super::DUE, _) => Key::day(tasks(evening)[row].oldest().map(When::day)),
         (super::KEEPERS, _) => Key::day(desk.brief(evening.keepers[row]).first_bloom),
         _ => {
             let behind = &behind(evening, list)[row];

@@ -2,7 +2,7 @@
 
 use ratatui::layout::Rect;
 
-use super::{BEFORE, KEEPERS, PAIRINGS, Review, WAITING, layout, rows, way};
+use super::{BEFORE, DUE, KEEPERS, PAIRINGS, Review, WAITING, layout, rows, way};
 use crate::tui::{
     page::Around,
     said,
@@ -20,6 +20,7 @@ pub(super) fn draw(
     around: &Around<'_>,
 ) {
     let layout = layout(lists, around);
+    due(evening, lists, canvas, layout.due, around);
     way::draw(canvas, layout.way, evening, around);
     waiting(evening, lists, canvas, layout.waiting, around);
     keepers(evening, lists, canvas, layout.keepers, around);
@@ -27,6 +28,16 @@ pub(super) fn draw(
     if !layout.before.is_empty() {
         pairings((page, evening, BEFORE), lists, canvas, layout.before, around);
     }
+}
+
+fn due(evening: &Evening, lists: &Lists, canvas: &mut Canvas<'_>, area: Rect, around: &Around<'_>) {
+    let tasks = rows::tasks(evening);
+    if tasks.is_empty() || area.is_empty() {
+        return;
+    }
+    let rest = section::draw(canvas, area, "due", &note::<Review>(lists, DUE, tasks.len(), around));
+    let cell = |row: usize, column| rows::task(around, &tasks[row], column);
+    table::bare(canvas, rest, &table::<Review>(lists, DUE, &cell));
 }
 
 fn waiting(

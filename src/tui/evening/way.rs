@@ -137,9 +137,8 @@ fn remarks(evening: &Evening) -> Vec<Remark> {
             ],
         });
     }
-    let Some(Due { hanging, oldest_days, packets, seeds, oldest_years }) = evening.due else {
-        return remarks;
-    };
+    let Some(due) = &evening.due else { return remarks };
+    let Due { hanging, oldest_days, packets, seeds, oldest_years, .. } = *due;
     if hanging > 0 {
         let oldest = oldest_days.map(|days| format!("oldest {}", words::many(days, "day")));
         remarks.push(Remark { name: "hanging", n: hanging, said: oldest.into_iter().collect() });

@@ -64,7 +64,7 @@ pub(super) fn filling(filling: &Filling, canvas: &mut Canvas<'_>, around: &Aroun
     let n_lines = filling.entries.len().min(high.saturating_sub(notes.len() + 1).max(1));
     let top = (filling.at + 1).saturating_sub(n_lines);
     let is_wide = whole.width >= 100;
-    let field_wide = if is_wide { whole.width / 2 - NAME } else { whole.width * 2 / 5 };
+    let field_wide = if is_wide { 40 } else { 22 };
     for (y, (i, entry)) in
         (0..whole.height).zip(filling.entries.iter().enumerate().skip(top).take(n_lines))
     {
@@ -86,9 +86,8 @@ pub(super) fn filling(filling: &Filling, canvas: &mut Canvas<'_>, around: &Aroun
         }
         let x = NAME + 3 + field_wide + 2;
         let says_room = usize::from(whole.width.saturating_sub(x + 1));
-        let needed =
-            if entry.field.is_some_and(|field| field.is_needed) { " (needed)" } else { "" };
-        let says = format!("{}{needed}", entry.says());
+        let is_needed = entry.field.is_some_and(|field| field.is_needed);
+        let says = format!("{}{}", if is_needed { "needed: " } else { "" }, entry.says());
         canvas.say(x, y, &text::cut(&says, says_room, glyphs.ellipsis), Role::Quiet);
         let line = Rect { x: whole.x, width: whole.width, ..area };
         canvas.hit(line, Target::Line { list: 0, line: i });
@@ -109,7 +108,12 @@ fn notes(filling: &Filling, room: usize, ellipsis: &str) -> Vec<(String, Role)> 
         all.extend(text::wrap(hint, room, ellipsis).into_iter().map(|line| (line, Role::Text)));
         all.push((String::new(), Role::Text));
     }
-    let offers = filling.entries[filling.at].offers();
+    let here = &filling.entries[filling.at];
+    if here.says().len() + usize::from(NAME) + 27 > room {
+        let says = text::wrap(here.says(), room, ellipsis);
+        all.extend(says.into_iter().map(|line| (line, Role::Text)));
+    }
+    let offers = here.offers();
     if !offers.is_empty() {
         let mut lines = text::wrap(&offers.join("  "), room, ellipsis);
         lines.truncate(3);

@@ -7,7 +7,7 @@ mod funnel;
 mod waiting;
 
 pub use behind::{Behind, behind};
-pub use due::Due;
+pub use due::{Due, Task, Thing, What};
 pub use funnel::{Along, Step};
 pub use waiting::{Waiting, Waits, Why};
 
@@ -62,8 +62,8 @@ pub fn evening(desk: &Desk, season: Season, levels: Levels) -> Evening {
             .chunk_by(|a, b| a.why == b.why)
             .map(|list| (list[0].why, list.len()))
             .collect(),
+        due: (season >= desk.last_season()).then(|| due::due(desk, &waiting)),
         waiting,
-        due: (season >= desk.last_season()).then(|| due::due(desk)),
         older_keepers: keepers.iter().filter(older).count(),
         keepers,
         behind: behind::behind(desk, season, levels),
@@ -93,6 +93,12 @@ fn keepers(desk: &Desk, season: Season) -> Vec<PlantId> {
             brief.season() == Some(season) && brief.sorting == Some(Verdict::Keep)
         })
         .collect()
+}
+
+/// What is due today of one sort; none where nothing is.
+pub fn task(desk: &Desk, what: What) -> Option<Task> {
+    let waiting = waiting::waiting(desk, desk.last_season());
+    due::due(desk, &waiting).tasks.into_iter().find(|task| task.what == what)
 }
 
 /// The row of a plant that waits.
