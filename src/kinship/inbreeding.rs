@@ -63,8 +63,9 @@ impl Kinship {
                 _ => None,
             }
         });
-        let pairs: Vec<Pair> = pairs.collect();
-        let mut related = Related::of(&self.nodes, &pairs);
+        let mut wanted: Vec<Pair> = Vec::with_capacity(self.nodes.n_stocks());
+        wanted.extend(pairs);
+        let mut related = Related::of(&self.nodes, &wanted);
         let mut by_level: Vec<Vec<u32>> = Vec::new();
         for (node, &level) in (0_u32..).zip(self.nodes.levels()) {
             let level = level as usize;

@@ -89,6 +89,9 @@ impl Nodes {
             families: vec![Stocks::None; pedigree.families().len()],
             ..Self::default()
         };
+        let n_families = pedigree.families().len();
+        nodes.stocks.reserve(n_families);
+        nodes.parts.reserve(2 * n_families);
         let crosses = pedigree.families().skip(book.varieties().len());
         let mut next = nodes.n_varieties;
         for family in crosses {

@@ -8,6 +8,9 @@
 
 use super::nodes::{Nodes, Part, small};
 
+/// A plant of a book of many seasons has about as many ancestors.
+const A_ROW: usize = 150;
+
 /// T by rows, and room for one of its columns.
 #[derive(Debug, Clone)]
 pub(super) struct Table {
@@ -29,10 +32,12 @@ struct Row<'t> {
 impl Table {
     /// Writes the rows down, unless they need more than so many entries.
     pub(super) fn of(nodes: &Nodes, most: usize) -> Option<Self> {
+        // Room that is never written to costs nothing, and moving house does.
+        let likely = most.min(nodes.len() * A_ROW);
         let mut table = Self {
             starts: vec![0],
-            ancestors: Vec::new(),
-            shares: Vec::new(),
+            ancestors: Vec::with_capacity(likely),
+            shares: Vec::with_capacity(likely),
             wide: vec![0.0; nodes.len()],
         };
         for node in nodes.all() {

@@ -11,6 +11,13 @@ mod names;
 mod parents;
 mod words;
 
+use std::{
+    num::NonZero,
+    panic::resume_unwind,
+    sync::atomic::{AtomicUsize, Ordering},
+    thread,
+};
+
 use chrono::{Datelike, NaiveDate};
 use hashbrown::HashSet;
 
@@ -19,16 +26,58 @@ use super::{Book, Entry, Fault, Place, PlantDeed, Season, Severity, near_words};
 /// Everything wrong with a book. `today` is the day after which nothing can have happened;
 /// `is_elsewhere` says of a key that nobody in the book bears whether it stands in a file that
 /// could not be read.
-pub fn faults(book: &Book, today: NaiveDate, is_elsewhere: impl Fn(&str) -> bool) -> Vec<Fault> {
-    let mut found = Found { faults: Vec::new() };
-    about::check(book, today, &mut found);
-    names::check(book, &mut found);
-    parents::check(book, &is_elsewhere, &mut found);
-    dates::check(book, today, &mut found);
-    counts::check(book, &mut found);
-    beds::check(book, &mut found);
-    words::check(book, &mut found);
-    found.without_echoes()
+pub fn faults(
+    book: &Book,
+    today: NaiveDate,
+    is_elsewhere: impl Fn(&str) -> bool + Sync,
+) -> Vec<Fault> {
+    let checks: [Check<'_>; 7] = [
+        &|found| about::check(book, today, found),
+        &|found| names::check(book, found),
+        &|found| parents::check(book, &is_elsewhere, found),
+        &|found| dates::check(book, today, found),
+        &|found| counts::check(book, found),
+        &|found| beds::check(book, found),
+        &|found| words::check(book, found),
+    ];
+    // A thread costs more than looking a few families over, as is done at every change.
+    let n_threads = match book.crosses().len() {
+        ..64 => 1,
+        _ => thread::available_parallelism().map_or(1, NonZero::get),
+    };
+    Found { faults: run(&checks, n_threads) }.without_echoes()
+}
+
+/// One way of looking a book over.
+type Check<'a> = &'a (dyn Fn(&mut Found) + Sync);
+
+/// What all checks find, in their order, by as many threads.
+fn run(checks: &[Check<'_>], n_threads: usize) -> Vec<Fault> {
+    let next = AtomicUsize::new(0);
+    let run_some = || {
+        let mut done = Vec::new();
+        loop {
+            let at = next.fetch_add(1, Ordering::Relaxed);
+            let Some(check) = checks.get(at) else { return done };
+            let mut found = Found { faults: Vec::new() };
+            check(&mut found);
+            done.push((at, found.faults));
+        }
+    };
+    let mut done = thread::scope(|scope| {
+        let others: Vec<_> =
+            (1..n_threads.min(checks.len())).map(|_| scope.spawn(run_some)).collect();
+        let mut done = run_some();
+        for other in others {
+            match other.join() {
+                Ok(more) => done.extend(more),
+                Err(panic) => resume_unwind(panic),
+            }
+        }
+        done
+    });
+    done.sort_unstable_by_key(|(at, _)| *at);
+    done.into_iter().flat_map(|(_, faults)| faults).collect()
 }
 
 /// What was found so far.
