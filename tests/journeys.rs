@@ -315,7 +315,8 @@ fn help_lists_every_key_that_does_something_here() {
 #[test]
 fn what_does_nothing_on_a_page_stands_apart_in_its_help() {
     let desk = desk();
-    let mut stage = stage(&desk, (200, 60));
+    // In one column, so that what stands below comes later in the text.
+    let mut stage = stage(&desk, (100, 120));
     press(&mut stage, "3<enter>?");
     let shown = stage.text();
     let (here, elsewhere) = shown.split_once("only elsewhere").unwrap();
@@ -397,7 +398,9 @@ fn all_crosses_of_a_line_tell_how_many_seedlings_they_have() {
             ["seed", "pollen", "pollen?", "selfed"].into_iter().any(is_rail)
         });
         for line in rails {
-            assert!(line.contains("seedling"), "{line} in\n{shown}");
+            // A variety of which no cross is known hangs there by itself.
+            let is_told = line.contains("seedling") || line.contains("variety");
+            assert!(is_told, "{line} in\n{shown}");
         }
     }
 }
