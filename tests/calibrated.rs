@@ -43,10 +43,13 @@ fn ranges_hold_the_truth_and_forecasts_order_pairs_better_than_rates_do() {
         assert!(of.within > 0.80, "{of:?}");
         assert!(of.width < 0.6, "a range as wide as anything holds every truth: {of:?}");
     }
-    let [forecast, raw, steadied] = tried.rank;
+    let [forecast, raw, steadied, ..] = tried.rank;
     assert!(forecast > raw && forecast > steadied, "{:?}", tried.rank);
     assert!(tried.loss[0] < tried.loss[1] && tried.loss[0] < tried.loss[2], "{:?}", tried.loss);
-    assert!(untried.rank[0] > 0.25, "pairs never made are ordered too: {:?}", untried.rank);
+    let [untried, _, _, by_true_spreads, by_parents] = untried.rank;
+    assert!(untried > 0.25, "pairs never made are ordered too: {untried}");
+    assert!(untried > by_true_spreads - 0.1, "not knowing the spreads costs little: {untried}");
+    assert!(untried < by_parents, "who knows the parents knows more: {untried} {by_parents}");
     let [habit, ours, best] =
         [0, 1, 2].map(|way| gardens.iter().map(|garden| garden.plans[way]).sum::<f64>());
     assert!(habit < ours && ours < best, "{habit} {ours} {best}");

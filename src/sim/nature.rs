@@ -94,6 +94,17 @@ impl Nature {
     /// The true share of the seedlings of a pairing that would be kept in an average season:
     /// `Φ(η / √(1 + variance among sibs))`, many loci together being as good as normal.
     pub fn keep_rate(&self, seed: &Genome, pollen: &Genome, pairing: f64) -> f64 {
+        self.share_kept(seed, pollen, pairing, 0.0)
+    }
+
+    /// What could be said of the same by somebody who knew everything of the two parents and
+    /// nothing of what their pairing adds: no forecast of a pair never made can do better.
+    pub fn keep_rate_by_parents(&self, seed: &Genome, pollen: &Genome) -> f64 {
+        self.share_kept(seed, pollen, 0.0, self.liking.pairings.powi(2))
+    }
+
+    /// `open` is the variance of what is not known.
+    fn share_kept(&self, seed: &Genome, pollen: &Genome, pairing: f64, open: f64) -> f64 {
         let b = |plant| self.liking.parents * self.pool.values(plant)[Trait::Liking.index()];
         let v = self.how.ploidy as f64;
         let (c, e) = ((v / 2.0 - 1.0) / (2.0 * (v - 1.0)), (v / 2.0) / (v - 1.0));
@@ -106,7 +117,7 @@ impl Nature {
             + self.depression(inbreeding);
         let sibs = self.pool.gamete_variance(seed, Trait::Liking)
             + self.pool.gamete_variance(pollen, Trait::Liking);
-        below(eta / (1.0 + self.liking.parents.powi(2) * sibs).sqrt())
+        below(eta / (1.0 + open + self.liking.parents.powi(2) * sibs).sqrt())
     }
 }
 

@@ -49,6 +49,9 @@ pub struct Trial {
     pub again: f64,
     /// How strongly looks draw the raiser to a keeper.
     pub eye: f64,
+    /// Habit: how much each cross that a plant was used in speaks for using it again, against
+    /// what spoke for it at first.
+    pub habit: f64,
     /// Crosses left to bees, with a few likely fathers.
     pub bees: f64,
     /// How many of them.
@@ -82,6 +85,8 @@ struct Grown {
     worth: f64,
     lasting: f64,
     fondness: f64,
+    /// The crosses that it was used in.
+    uses: u32,
     /// Likings season by season.
     seen: Vec<f64>,
     is_kept: bool,
@@ -182,7 +187,8 @@ impl<'t> Living<'t> {
         let lasting = self.genes.normal();
         let fondness = (0.7 * self.raiser.normal()).exp();
         let seen = Vec::new();
-        self.plants.push(Grown { key, genome, worth, lasting, fondness, seen, is_kept: false });
+        let (uses, is_kept) = (0, false);
+        self.plants.push(Grown { key, genome, worth, lasting, fondness, uses, seen, is_kept });
         self.plants.len() - 1
     }
 
@@ -304,6 +310,9 @@ impl<'t> Living<'t> {
                 let [seed, pollen] = self.pair();
                 Planned { seed, pollen: vec![(pollen, 1.0)], by: By::Hand }
             };
+            for i in std::iter::once(planned.seed).chain(planned.pollen.iter().map(|(i, _)| *i)) {
+                self.plants[i].uses += 1;
+            }
             self.waiting.push(planned);
         }
     }
@@ -334,14 +343,20 @@ impl<'t> Living<'t> {
                 let seen = &self.plants[i].seen;
                 seen.iter().sum::<f64>() / seen.len() as f64
             };
-            let weights: Vec<f64> =
-                keepers.iter().map(|i| (self.trial.eye * esteem(i)).exp()).collect();
+            let weights: Vec<f64> = keepers
+                .iter()
+                .map(|i| (self.trial.eye * esteem(i)).exp() * self.habit(*i))
+                .collect();
             return keepers[self.raiser.weighted(&weights)];
         }
         let weights: Vec<f64> = (0..self.n_founders)
-            .map(|i| if Some(i) == not { 0.0 } else { self.plants[i].fondness })
+            .map(|i| if Some(i) == not { 0.0 } else { self.plants[i].fondness * self.habit(i) })
             .collect();
         self.raiser.weighted(&weights)
+    }
+
+    fn habit(&self, i: usize) -> f64 {
+        1.0 + self.trial.habit * f64::from(self.plants[i].uses)
     }
 
     fn write(self, crop: Arc<Crop>) -> Trialled {
@@ -360,6 +375,13 @@ impl Trialled {
         let (a, b) = (*self.places.get(&seed)?, *self.places.get(&pollen)?);
         let adds = self.nature.pairing(&mut self.genes, a, b);
         Some(self.nature.keep_rate(&self.plants[a].genome, &self.plants[b].genome, adds))
+    }
+
+    /// The most that can be known of it before the pair is made: everything of its parents. None
+    /// for a plant that never bloomed.
+    pub fn keep_rate_by_parents(&self, seed: PlantId, pollen: PlantId) -> Option<f64> {
+        let (a, b) = (*self.places.get(&seed)?, *self.places.get(&pollen)?);
+        Some(self.nature.keep_rate_by_parents(&self.plants[a].genome, &self.plants[b].genome))
     }
 }
 

@@ -33,10 +33,12 @@ pub enum NotEnough {
 }
 
 /// What may be chosen.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Options {
     /// Whether `A × B` and `B × A` are two pairings.
     pub is_split: bool,
+    /// The spreads, where they are known, as in an invented garden; else the counts tell them.
+    pub spreads: Option<Spreads>,
 }
 
 /// Forecasts of every pair, and what they rest on.
@@ -90,7 +92,10 @@ impl Forecasts {
         if layout.descent.plants().len() > MOST_PARENTS {
             return Some(Err(NotEnough::TooManyParents));
         }
-        let points = grid::points(&layout, goes_on)?;
+        let points = match options.spreads {
+            Some(spreads) => grid::at(&layout, spreads).into_iter().collect(),
+            None => grid::points(&layout, goes_on)?,
+        };
         if points.is_empty() {
             return Some(Err(NotEnough::NotSettled));
         }

@@ -83,6 +83,12 @@ pub(super) fn points(layout: &Layout, goes_on: &dyn Fn(usize) -> bool) -> Option
     Some(weighed(points.collect()))
 }
 
+/// The one point where the spreads are known.
+pub(super) fn at(layout: &Layout, spreads: Spreads) -> Option<Point> {
+    let mode = layout.latent().mode(&layout.observations(&spreads, |_| false), None)?;
+    Some(Point { weight: 1.0, spreads, mode })
+}
+
 /// Scales the weights so that they sum to 1.
 fn weighed(mut points: Vec<Point>) -> Vec<Point> {
     let whole: f64 = points.iter().map(|point| point.weight).sum();

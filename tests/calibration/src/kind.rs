@@ -3,7 +3,10 @@
 use std::{fs, path::Path};
 
 use serde::Deserialize;
-use trug::sim::{Inheritance, Trial};
+use trug::{
+    merit::liability::Spreads,
+    sim::{Inheritance, Trial},
+};
 
 /// A kind of garden; what each figure means stands with [`Trial`].
 #[derive(Debug, Clone, Deserialize)]
@@ -26,6 +29,7 @@ pub(super) struct Kind {
     from_keepers: f64,
     again: f64,
     eye: f64,
+    habit: f64,
     bees: f64,
     candidates: u32,
     stranger: f64,
@@ -60,6 +64,11 @@ impl Kind {
         ron::from_str(&text).expect("a kind as its file should have it")
     }
 
+    /// The spreads that the gardens are grown with.
+    pub(super) fn spreads(&self) -> Spreads {
+        Spreads { parents: self.parents, pairings: self.pairings, seasons: self.season_spread }
+    }
+
     pub(super) fn trial(&self) -> Trial {
         Trial {
             inheritance: Inheritance {
@@ -82,6 +91,7 @@ impl Kind {
             from_keepers: self.from_keepers,
             again: self.again,
             eye: self.eye,
+            habit: self.habit,
             bees: self.bees,
             candidates: self.candidates,
             stranger: self.stranger,

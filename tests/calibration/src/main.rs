@@ -59,7 +59,7 @@ fn print(name: &str, gardens: &[Measured]) {
         let f = figures(gardens, is_asked);
         println!(
             "  {of:<8} {:>7} pairs  within {:.1} % (below {:.1})  width {:.3}  loss {:.1} raw {:.1} \
-             steadied {:.1}  rank {:.3} raw {:.3} steadied {:.3}",
+             steadied {:.1}  rank {:.3} raw {:.3} steadied {:.3} by true spreads {:.3} by parents {:.3}",
             f.n,
             100.0 * f.within,
             100.0 * f.below,
@@ -70,10 +70,27 @@ fn print(name: &str, gardens: &[Measured]) {
             f.rank[0],
             f.rank[1],
             f.rank[2],
+            f.rank[3],
+            f.rank[4],
         );
     }
-    let [low, middle, high] = thirds(gardens).map(|x| 100.0 * x);
-    println!("  thirds of the true rate: within {low:.1}, {middle:.1}, {high:.1} %");
+    let all = |of: &dyn Fn(&Measured) -> usize| -> usize { gardens.iter().map(of).sum() };
+    let per_garden = |n: usize| n as f64 / gardens.len().max(1) as f64;
+    let sorted = [0, 1].map(|i| gardens.iter().map(|g| f64::from(g.sorted[i])).sum::<f64>());
+    println!(
+        "  kept {:.1} % of {:.0} judged a garden, {:.1} parents, {:.1} tried pairs of {:.1}",
+        100.0 * sorted[0] / sorted[1],
+        sorted[1] / gardens.len().max(1) as f64,
+        per_garden(all(&|g| g.n_parents)),
+        per_garden(all(&|g| g.pairs.iter().filter(|p| p.is_tried()).count())),
+        per_garden(all(&|g| g.pairs.len())),
+    );
+    let by: [(&str, fn(&Pair) -> f64); 2] =
+        [("true rate", |p| p.truth), ("forecast", |p| p.forecast)];
+    for (of, by) in by {
+        let [low, middle, high] = thirds(gardens, by).map(|x| 100.0 * x);
+        println!("  thirds of the {of}: within {low:.1}, {middle:.1}, {high:.1} %");
+    }
     let mean = |of: &dyn Fn(&Measured) -> f64| {
         gardens.iter().map(of).sum::<f64>() / gardens.len().max(1) as f64
     };

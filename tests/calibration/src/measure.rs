@@ -24,6 +24,10 @@ pub(super) struct Pair {
     pub forecast: f64,
     pub low: f64,
     pub high: f64,
+    /// Forecast by the same model with the true spreads.
+    pub by_true_spreads: f64,
+    /// What is to be expected of the true breeding values, without what the pairing adds.
+    pub by_parents: f64,
     /// Steadied by the beta-binomial.
     pub steadied: f64,
     /// Whether a plan by the forecasts picks it.
@@ -54,6 +58,10 @@ pub(super) struct Measured {
     /// Truly kept of what a plan would plant: by raw rates of pairs made before, by the
     /// forecasts, by the truth.
     pub plans: [f64; 3],
+    /// Parents of the garden.
+    pub n_parents: usize,
+    /// Seedlings kept at the first sorting, and judged.
+    pub sorted: [u32; 2],
     /// Seconds that the fit took.
     pub seconds: f64,
 }
@@ -64,10 +72,14 @@ pub(super) fn measure(kind: &Kind, crop: &Arc<Crop>, seed: u64) -> Measured {
     let rules = Inheritance::of(&garden.book).expect("a crop that inherits");
     let start = std::time::Instant::now();
     let kinship = Arc::new(Kinship::of(&garden.book, &pedigree, rules));
-    let forecasts =
-        Forecasts::fit(&garden.book, &pedigree, kinship, Outcome::Kept, Options::default())
-            .expect("a garden that was judged");
+    let fit = |options| {
+        let kinship = Arc::clone(&kinship);
+        Forecasts::fit(&garden.book, &pedigree, kinship, Outcome::Kept, options)
+            .expect("a garden that was judged")
+    };
+    let forecasts = fit(Options::default());
     let seconds = start.elapsed().as_secs_f64();
+    let told = fit(Options { spreads: Some(kind.spreads()), ..Options::default() });
     let (counts, prior) = record(&garden.book, &pedigree);
     let mut parents: Vec<PlantId> = counts.keys().flatten().copied().collect();
     parents.sort_unstable();
@@ -77,9 +89,10 @@ pub(super) fn measure(kind: &Kind, crop: &Arc<Crop>, seed: u64) -> Measured {
         all.extend(parents[i + 1..].iter().map(|&b| (a, b)));
     }
     let questions: Vec<Question> = all.iter().map(|&(a, b)| Question::Pair(a, b)).collect();
-    let chances = forecasts.answers(&questions, 0.9);
+    let chances = forecasts.answers(&questions, 0.9).into_iter().zip(told.answers(&questions, 0.9));
     let mut pairs = Vec::new();
-    for (&(a, b), chance) in all.iter().zip(chances) {
+    for (&(a, b), (chance, told)) in all.iter().zip(chances) {
+        let Some(by_parents) = garden.keep_rate_by_parents(a, b) else { continue };
         let Some(truth) = garden.keep_rate(a, b) else { continue };
         let of = counts.get(&[a, b]).copied().unwrap_or_default();
         pairs.push(Pair {
@@ -90,6 +103,8 @@ pub(super) fn measure(kind: &Kind, crop: &Arc<Crop>, seed: u64) -> Measured {
             forecast: chance.p,
             low: chance.low,
             high: chance.high,
+            by_true_spreads: told.p,
+            by_parents,
             steadied: prior.shrunk(&of, 0.9).p,
             picked: false,
         });
@@ -101,7 +116,10 @@ pub(super) fn measure(kind: &Kind, crop: &Arc<Crop>, seed: u64) -> Measured {
     for i in picked {
         pairs[i].picked = true;
     }
-    Measured { pairs, plans: [habit, ours, best], seconds }
+    let sorted = garden.book.crosses().iter().map(|cross| cross.counts());
+    let sorted = sorted.fold([0, 0], |[k, n], of| [k + of.kept, n + of.judged]);
+    let n_parents = parents.len();
+    Measured { pairs, plans: [habit, ours, best], n_parents, sorted, seconds }
 }
 
 /// The counts of every pair whose parents are sure, and how they lie.
@@ -120,7 +138,11 @@ fn record(book: &Book, pedigree: &Pedigree) -> (BTreeMap<[PlantId; 2], Counts>, 
 
 /// Fills the places with the pairs that look best, and says what share of them will truly be
 /// kept, and which pairs they are.
-fn plan(pairs: &[Pair], limits: Limits, looks: impl Fn(&Pair) -> Option<f64>) -> (f64, Vec<usize>) {
+fn plan(
+    pairs: &[Pair],
+    limits: Limits,
+    looks: impl Fn(&Pair) -> Option<f64>,
+) -> (f64, Vec<usize>) {
     let mut order: Vec<(f64, usize)> =
         pairs.iter().enumerate().filter_map(|(i, pair)| Some((looks(pair)?, i))).collect();
     order.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));

@@ -12,8 +12,9 @@ pub(super) struct Figures {
     pub width: f64,
     /// Mean loss in ln chance, in thousandths: of the forecasts, of raw rates, of steadied ones.
     pub loss: [f64; 3],
-    /// Mean rank correlation with the truth of the same three.
-    pub rank: [f64; 3],
+    /// Mean rank correlation with the truth: of the same three, of the model told the true spreads,
+    /// and of the true breeding values.
+    pub rank: [f64; 5],
 }
 
 pub(super) fn figures(gardens: &[Measured], is_asked: impl Fn(&Pair) -> bool) -> Figures {
@@ -21,13 +22,14 @@ pub(super) fn figures(gardens: &[Measured], is_asked: impl Fn(&Pair) -> bool) ->
     let mean = |of: &dyn Fn(&Pair) -> f64| {
         pairs.iter().map(|p| of(p)).sum::<f64>() / pairs.len().max(1) as f64
     };
-    let looks: [fn(&Pair) -> f64; 3] = [|p| p.forecast, raw, |p| p.steadied];
+    let looks: [fn(&Pair) -> f64; 5] =
+        [|p| p.forecast, raw, |p| p.steadied, |p| p.by_true_spreads, |p| p.by_parents];
     Figures {
         n: pairs.len(),
         within: mean(&|p| f64::from(u8::from(p.is_within()))),
         below: mean(&|p| f64::from(u8::from(p.truth < p.low))),
         width: mean(&|p| p.high - p.low),
-        loss: looks.map(|look| 1000.0 * mean(&|p| p.loss(look(p)))),
+        loss: [0, 1, 2].map(|i: usize| 1000.0 * mean(&|p| p.loss(looks[i](p)))),
         rank: looks.map(|look| {
             let each = gardens.iter().filter_map(|garden| {
                 let pairs: Vec<&Pair> = garden.pairs.iter().filter(|p| is_asked(p)).collect();
@@ -46,10 +48,11 @@ fn raw(pair: &Pair) -> f64 {
     if pair.judged == 0 { 0.5 } else { f64::from(pair.kept) / f64::from(pair.judged) }
 }
 
-/// Coverage by thirds of the true rate, over all pairs of a kind.
-pub(super) fn thirds(gardens: &[Measured]) -> [f64; 3] {
+/// The share of ranges that hold the truth in each third of all pairs of a kind, in the order of
+/// what `by` says.
+pub(super) fn thirds(gardens: &[Measured], by: fn(&Pair) -> f64) -> [f64; 3] {
     let mut pairs: Vec<&Pair> = gardens.iter().flat_map(|g| &g.pairs).collect();
-    pairs.sort_by(|a, b| a.truth.total_cmp(&b.truth));
+    pairs.sort_by(|a, b| by(a).total_cmp(&by(b)));
     let n = pairs.len();
     [0, 1, 2].map(|third| {
         let part = &pairs[n * third / 3..n * (third + 1) / 3];
