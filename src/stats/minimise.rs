@@ -19,11 +19,23 @@ pub struct Lowest {
 
 /// The step of a difference, against a number of size 1.
 const STEP: f64 = 1e-4;
+/// Slopes below which a point is the lowest, against a value of size 1; and those near it.
+const FLAT: f64 = 1e-9;
+const NEARLY_FLAT: f64 = 1e-4;
 const MOST_ROUNDS: usize = 200;
 
 /// Searches from `start`, keeping each number at or above its bound. The function must be finite
 /// at the start; where it is not a number elsewhere, the search stays away.
 pub fn minimise(of: impl Fn(&[f64]) -> f64, start: &[f64], bounds: &[f64]) -> Lowest {
+    minimise_until(of, start, bounds, FLAT)
+}
+
+/// The same, ended sooner: good enough to begin another search from.
+pub fn minimise_roughly(of: impl Fn(&[f64]) -> f64, start: &[f64], bounds: &[f64]) -> Lowest {
+    minimise_until(of, start, bounds, NEARLY_FLAT)
+}
+
+fn minimise_until(of: impl Fn(&[f64]) -> f64, start: &[f64], bounds: &[f64], flat: f64) -> Lowest {
     let n = start.len();
     let value = |x: &[f64]| {
         let value = of(x);
@@ -45,7 +57,7 @@ pub fn minimise(of: impl Fn(&[f64]) -> f64, start: &[f64], bounds: &[f64]) -> Lo
         let is_held = |i: usize| at[i] <= bounds[i] && slopes[i] > 0.0;
         let free: Vec<f64> = (0..n).map(|i| if is_held(i) { 0.0 } else { slopes[i] }).collect();
         let steepest = free.iter().fold(0.0_f64, |most, slope| most.max(slope.abs()));
-        if steepest < 1e-9 * (1.0 + here.abs()) {
+        if steepest < flat * (1.0 + here.abs()) {
             return Lowest { at, value: here, settled: true };
         }
         let mut way: Vec<f64> = times(&curve, &free).iter().map(|step| -step).collect();

@@ -38,12 +38,23 @@ pub fn above(x: f64) -> f64 {
 
 /// ln Φ(x), finite for every x that can be squared.
 pub fn ln_below(x: f64) -> f64 {
-    if x > -FAR { below(x).ln() } else { far_tail(-x).ln() - 0.5 * x * x }
+    ln_below_and_slope(x).0
 }
 
 /// φ(x)/Φ(x), the slope of ln Φ(x): near 0 for large x, near −x far below 0.
 pub fn slope_of_ln_below(x: f64) -> f64 {
-    if x > -FAR { density(x) / below(x) } else { FRAC_1_SQRT_2PI / far_tail(-x) }
+    ln_below_and_slope(x).1
+}
+
+/// ln Φ(x) and its slope, for less than the two apart would take.
+pub fn ln_below_and_slope(x: f64) -> (f64, f64) {
+    if x > -FAR {
+        let below = below(x);
+        (below.ln(), density(x) / below)
+    } else {
+        let tail = far_tail(-x);
+        (tail.ln() - 0.5 * x * x, FRAC_1_SQRT_2PI / tail)
+    }
 }
 
 /// The value with chance `p` below it, Φ⁻¹(p). Shares of 0 and below give −∞, of 1 and above +∞.

@@ -82,6 +82,69 @@ fn regular_systems_of_mating() {
     assert!(seen > 60);
 }
 
+/// The two systems of mating whose pedigrees are too long to be listed with the others: (name,
+/// parents) of every plant, and for each generation watched its number and the plant.
+pub(crate) struct System {
+    pub(crate) column: &'static str,
+    pub(crate) plants: Vec<[String; 3]>,
+    pub(crate) watched: Vec<(u32, String)>,
+}
+
+const GENERATIONS: u32 = 20;
+
+/// Half sibs: one sire a generation, and dams that are half sisters of each other and of him. Each
+/// of a generation has a dam of its own, so that every generation is smaller by one.
+fn half_sibs() -> System {
+    let first = GENERATIONS + 2;
+    let name = |t: u32, i: u32| format!("s{t}-{i}");
+    let mut plants: Vec<[String; 3]> =
+        (0..first).map(|i| [name(0, i), String::new(), String::new()]).collect();
+    for t in 1..first {
+        plants.extend((0..first - t).map(|i| [name(t, i), name(t - 1, i + 1), name(t - 1, 0)]));
+    }
+    let watched = (0..=GENERATIONS).map(|t| (t, name(t + 1, 0))).collect();
+    System { column: "half_sib", plants, watched }
+}
+
+/// Crossed back again and again to a line selfed until nothing in it differs any more.
+fn backcross_to_a_line() -> System {
+    let line = |t: u32| format!("l{t}");
+    let mut plants = vec![[line(0), String::new(), String::new()]];
+    plants.extend((1..=60).map(|t| [line(t), line(t - 1), line(t - 1)]));
+    plants.push(["other".to_owned(), String::new(), String::new()]);
+    plants.push(["b0".to_owned(), line(60), "other".to_owned()]);
+    plants.extend((1..=GENERATIONS).map(|t| [format!("b{t}"), line(60), format!("b{}", t - 1)]));
+    let watched = (0..=GENERATIONS).map(|t| (t, format!("b{t}"))).collect();
+    System { column: "backcross_inbred_line", plants, watched }
+}
+
+pub(crate) fn long_systems() -> [System; 2] {
+    [half_sibs(), backcross_to_a_line()]
+}
+
+#[test]
+fn half_sibs_and_backcrosses_to_an_inbred_line() {
+    let expected = table("a02", "expected.csv");
+    for System { column, plants, watched } in long_systems() {
+        let varieties = plants.iter().map(|[id, seed, pollen]| Variety {
+            id: (&**id).into(),
+            seed: parent(seed),
+            pollen: parent(pollen),
+            ..Variety::default()
+        });
+        let garden = Garden::new(varieties.collect(), 2, 0.0);
+        for (t, plant) in watched {
+            let wanted = expected.iter().find(|e| e.text("t").parse() == Ok(t)).unwrap();
+            close(
+                garden.inbreeding(&plant),
+                wanted.number(column),
+                1e-10,
+                &format!("{column} {t}"),
+            );
+        }
+    }
+}
+
 #[test]
 fn the_loops_of_roan_gauntlet() {
     let garden = Garden::of(&table("a03", "data.csv"), 2, 0.0);

@@ -1,5 +1,26 @@
 //! Figures that others published or computed, from `tests/data/checks`; `source.md` in each
 //! folder says where they are from and how closely they must be met.
+//!
+//! | published by | holds | checked in | through JSON |
+//! |---|---|---|---|
+//! | Mrode 2014, table 2.1 | a01 | `kinship` | `shell/kinship` |
+//! | Falconer & Mackay 1996, table 5.1 | a02, all six systems | `kinship` | `shell/kinship` |
+//! | Wright 1922 | a03 | `kinship` | `shell/kinship`; its matrix only here |
+//! | constructed; Reid 1992 | a06, a08, b04 | `kinship` | `shell/kinship`; inverses only here |
+//! | Kempthorne 1957, Gallais 2003 | b01 | `kinship` | `shell/kinship` |
+//! | Muller 1914, Haldane 1930 | b02 | `dosage` | no screen shows dosages |
+//! | Kerr et al. 2012 | b03 | `kinship` | `shell/kinship` |
+//! | Henderson 1988; constructed | c01, c03 | `kinship` | `shell/kinship`; inverses only here |
+//! | Mrode 2014, Lynch & Walsh 1998 | d01, d04, d06 | `mixed`, `traits` | no: variances are given there, and a book estimates them |
+//! | Bates et al. 2015 | e01–e04, e06 | `mixed`, `counts` | no: plain mixed models without plants |
+//! | Grover & Rai 2010, Butron et al. 2004 | f01, f02 | `variances` | no: plain abilities, where a book has breeding values |
+//! | Wilson, Newcombe 1998, Tarone 1982 and others | proportions, differences, steadied rates | `tests/rates.rs` | strawberry crosses in `shell/real` |
+//! | Freireich et al. 1963, Turnbull 1976 | h01, h04, h05 | `first_bloom` | `shell/numbers` |
+//! | Sedcole 1977 | i01, i03 | `numbers` | `shell/numbers` |
+//! | Falconer & Mackay 1996, Harter 1961, Burrows 1972 | j01–j03, j05, j06 | `selection` | no: study figures |
+//! | Becker 1984, Galton 1886, Dawson 1965 | k01, k03, k06 | `variances` | no: mean squares, not books |
+//! | Meuwissen 1997 and others | l01, l02, l04, l06, l07 | `plan` | see there |
+//! | Purdy et al. 1968 | m01 | `notation` | no word of the shell takes such a line yet |
 
 use std::{collections::BTreeMap, path::Path};
 
@@ -7,8 +28,9 @@ mod counts;
 mod dosage;
 mod first_bloom;
 mod garden;
-mod kinship;
+pub(crate) mod kinship;
 mod mixed;
+mod notation;
 mod numbers;
 mod plan;
 mod selection;

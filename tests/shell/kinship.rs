@@ -5,7 +5,7 @@ use std::{collections::BTreeMap, fmt::Write as _, fs};
 use serde_json::Value;
 
 use super::Home;
-use crate::published::{Row, close, figures, table};
+use crate::published::{Row, close, figures, kinship::long_systems, table};
 
 /// A book imported from a list.
 pub(super) struct Garden(Home);
@@ -101,6 +101,22 @@ fn regular_systems_of_mating() {
         }
     }
     assert!(seen > 60);
+}
+
+#[test]
+fn half_sibs_and_backcrosses_to_an_inbred_line() {
+    let expected = table("a02", "expected.csv");
+    for system in long_systems() {
+        let mut csv = "variety,seed_parent,pollen_parent\n".to_owned();
+        for plant in &system.plants {
+            writeln!(csv, "{}", plant.join(",")).unwrap();
+        }
+        let f = Garden::of(&csv, &["--ploidy", "2"]).inbreeding();
+        for (t, plant) in &system.watched {
+            let wanted = expected.iter().find(|e| e.text("t").parse() == Ok(*t)).unwrap();
+            close(f[plant], wanted.number(system.column), 1e-10, &format!("{} {t}", system.column));
+        }
+    }
 }
 
 #[test]
@@ -225,6 +241,27 @@ fn double_reduction_at_every_ploidy() {
         for row in kinship.iter().filter(of) {
             let key = pair(row, "id1", "id2");
             close(coancestry[&key], row.number("coancestry"), 1e-10, &format!("{key:?}"));
+        }
+    }
+}
+
+#[test]
+fn selfing_and_full_sib_mating_with_double_reduction() {
+    let series = table("b03", "expected_series.csv");
+    let mut rules: Vec<(String, String)> =
+        series.iter().map(|row| pair(row, "ploidy", "alpha")).collect();
+    rules.dedup();
+    assert!(rules.len() > 3, "{rules:?}");
+    for (ploidy, alpha) in rules {
+        let of = |row: &&Row| row.text("ploidy") == ploidy && row.text("alpha") == alpha;
+        let inbreeding =
+            |file| Garden::of_pedigree(&table("b01", file), &ploidy, &decimal(&alpha)).inbreeding();
+        let [selfed, sibs] = ["data_selfing.csv", "data_fullsib.csv"].map(inbreeding);
+        for row in series.iter().filter(of) {
+            let what = format!("{ploidy}x {alpha}, generation {}", row.text("t"));
+            let (g, m) = (format!("g{}", row.text("t")), format!("m{}", row.text("t")));
+            close(selfed[&g], row.number("F_selfing"), 1e-10, &what);
+            close(sibs[&m], row.number("F_fullsib"), 1e-10, &what);
         }
     }
 }

@@ -4,7 +4,7 @@ use std::cell::RefCell;
 
 use super::super::{
     dense,
-    minimise::{curvature, minimise},
+    minimise::{curvature, minimise, minimise_roughly},
     mixed::{Estimate, NotFitted, Term},
 };
 use super::{Latent, Link, Mode, Observation};
@@ -70,7 +70,7 @@ impl BinomialModel {
         let t = self.terms.len();
         let warm = Warm::new(self, self.n_fixed);
         let (start, bounds) = (vec![1.0; t], vec![0.0; t]);
-        let rough = minimise(|spreads| warm.deviance(spreads, &[]), &start, &bounds);
+        let rough = minimise_roughly(|spreads| warm.deviance(spreads, &[]), &start, &bounds);
         let mode = warm.mode(&rough.at, &[]).ok_or(NotFitted::NotSettled)?;
         let betas = &mode.at[mode.at.len() - self.n_fixed..];
         let start = [&rough.at, betas].concat();
@@ -116,6 +116,22 @@ impl BinomialModel {
         firsts
     }
 
+    /// Writes other spreads and fixed effects into observations of the same pattern.
+    fn renew(&self, observations: &mut [Observation], spreads: &[f64], betas: &[f64]) {
+        for (record, observation) in observations.iter_mut().enumerate() {
+            let Some(route) = observation.routes.first_mut() else { continue };
+            let mut parts = route.parts.iter_mut();
+            for (term, spread) in self.terms.iter().zip(spreads) {
+                let rows = term.rows[record].iter().filter(|(effect, ..)| *effect == 0);
+                for (part, &(.., x)) in parts.by_ref().zip(rows) {
+                    part.1 = spread * x;
+                }
+            }
+            let known = self.fixed[record].iter().filter_map(|&(i, x)| Some(betas.get(i)? * x));
+            route.offset = known.sum();
+        }
+    }
+
     /// The counts at some spreads and fixed effects; those of the fixed effects that are unknown
     /// stand behind the random ones.
     fn observations(&self, spreads: &[f64], betas: &[f64]) -> Vec<Observation> {
@@ -141,8 +157,9 @@ impl BinomialModel {
             .collect()
     }
 
-    /// Random effects of spread 1, and so many fixed effects with a prior that is nearly flat.
-    fn latent(&self, n_flat: usize) -> Latent {
+    /// Random effects of spread 1, and so many fixed effects with a prior that is nearly flat; with
+    /// the observations as they have to be looked at.
+    fn latent(&self, n_flat: usize) -> (Latent, Vec<Observation>) {
         let firsts = self.firsts();
         let n_random = firsts[self.terms.len()];
         let mut precision = Vec::new();
@@ -161,7 +178,8 @@ impl BinomialModel {
         let spreads = vec![1.0; self.terms.len()];
         let betas = vec![0.0; self.n_fixed - n_flat];
         let pattern = self.observations(&spreads, &betas);
-        Latent::new(self.link, vec![0.0; n_random + n_flat], precision, ln_det, &pattern)
+        let mean = vec![0.0; n_random + n_flat];
+        (Latent::new(self.link, mean, precision, ln_det, &pattern), pattern)
     }
 }
 
@@ -169,18 +187,21 @@ impl BinomialModel {
 struct Warm<'m> {
     model: &'m BinomialModel,
     latent: Latent,
-    last: RefCell<Option<Vec<f64>>>,
+    /// The counts as they were last looked at, and the mode that was found.
+    last: RefCell<(Vec<Observation>, Option<Vec<f64>>)>,
 }
 
 impl<'m> Warm<'m> {
     fn new(model: &'m BinomialModel, n_flat: usize) -> Self {
-        Self { model, latent: model.latent(n_flat), last: RefCell::new(None) }
+        let (latent, pattern) = model.latent(n_flat);
+        Self { model, latent, last: RefCell::new((pattern, None)) }
     }
 
     fn mode(&self, spreads: &[f64], betas: &[f64]) -> Option<Mode> {
-        let observations = self.model.observations(spreads, betas);
-        let mode = self.latent.mode(&observations, self.last.borrow().as_deref())?;
-        *self.last.borrow_mut() = Some(mode.at.clone());
+        let (observations, start) = &mut *self.last.borrow_mut();
+        self.model.renew(observations, spreads, betas);
+        let mode = self.latent.mode(observations, start.as_deref())?;
+        *start = Some(mode.at.clone());
         Some(mode)
     }
 

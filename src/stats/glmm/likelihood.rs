@@ -1,6 +1,6 @@
 //! How likely what was counted is, and how that changes with the linear scale.
 
-use statrs::function::gamma::ln_gamma;
+use statrs::function::factorial::ln_factorial;
 
 use super::Link;
 
@@ -53,8 +53,8 @@ impl Observation {
 
     /// ln of the number of ways to choose k of n.
     pub(super) fn ln_ways(&self) -> f64 {
-        let (k, n) = self.counts();
-        ln_gamma(n + 1.0) - ln_gamma(k + 1.0) - ln_gamma(n - k + 1.0)
+        let (k, n) = (u64::from(self.k.min(self.n)), u64::from(self.n));
+        ln_factorial(n) - ln_factorial(k) - ln_factorial(n - k)
     }
 
     pub(super) fn at(&self, link: Link, eta: &[f64]) -> Local {
@@ -66,16 +66,16 @@ impl Observation {
     }
 
     fn single(&self, link: Link, eta: f64) -> Local {
+        let (ln_likelihood, slope, curve) = self.alone(link, eta);
+        Local { ln_likelihood, slopes: vec![slope], curves: vec![curve], safe: vec![curve] }
+    }
+
+    /// The log-likelihood, its slope and minus its second derivative by η, where there is one route.
+    pub(super) fn alone(&self, link: Link, eta: f64) -> (f64, f64, f64) {
         let (k, n) = self.counts();
         let ln = link.ln_chance(eta);
         let sum = |of: [f64; 2]| k * of[0] + (n - k) * of[1];
-        let curve = -sum(ln.curves);
-        Local {
-            ln_likelihood: self.ln_ways() + sum(ln.values),
-            slopes: vec![sum(ln.slopes)],
-            curves: vec![curve],
-            safe: vec![curve],
-        }
+        (self.ln_ways() + sum(ln.values), sum(ln.slopes), -sum(ln.curves))
     }
 
     /// Σ w C(n, k) pᵏ (1 − p)ⁿ⁻ᵏ over the routes.

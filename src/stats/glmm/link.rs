@@ -57,9 +57,10 @@ impl Link {
     pub(super) fn ln_chance(self, eta: f64) -> LnChance {
         match self {
             Self::Probit => {
-                let (up, down) = (normal::slope_of_ln_below(eta), normal::slope_of_ln_below(-eta));
+                let (ln_p, up) = normal::ln_below_and_slope(eta);
+                let (ln_q, down) = normal::ln_below_and_slope(-eta);
                 LnChance {
-                    values: [normal::ln_below(eta), normal::ln_below(-eta)],
+                    values: [ln_p, ln_q],
                     slopes: [up, -down],
                     curves: [-up * (up + eta), -down * (down - eta)],
                 }

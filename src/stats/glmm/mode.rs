@@ -146,6 +146,16 @@ impl Latent {
         let mut locals = Vec::with_capacity(observations.len());
         let mut eta = Vec::new();
         for observation in observations {
+            if let [route] = &observation.routes[..] {
+                let sum: f64 = route.parts.iter().map(|&(i, value)| value * x[i]).sum();
+                let (ln, slope, curve) = observation.alone(self.link, route.offset + sum);
+                ln_posterior += ln;
+                for &(unknown, value) in &route.parts {
+                    slopes[unknown] += slope * value;
+                }
+                locals.push(At::Alone(curve));
+                continue;
+            }
             eta.clear();
             eta.extend(observation.routes.iter().map(|route| {
                 let sum: f64 = route.parts.iter().map(|&(i, value)| value * x[i]).sum();
@@ -158,7 +168,7 @@ impl Latent {
                     slopes[unknown] += slope * value;
                 }
             }
-            locals.push(local);
+            locals.push(At::Mixed(local));
         }
         ln_posterior.is_finite().then_some(Look { ln_posterior, slopes, locals })
     }
@@ -185,8 +195,19 @@ impl Latent {
                     }
                 }
             }
-            let curves = which(local);
             let mut places = places.iter();
+            let curves = match local {
+                At::Mixed(local) => which(local),
+                At::Alone(curve) => {
+                    for i in 0..m {
+                        let through = rows[i] * curve;
+                        for (j, &place) in (0..=i).zip(&mut places) {
+                            values[place] += through * rows[j];
+                        }
+                    }
+                    continue;
+                }
+            };
             for i in 0..m {
                 let through: Vec<f64> = (0..c)
                     .map(|b| (0..c).map(|a| rows[a * m + i] * curves[a * c + b]).sum())
@@ -204,7 +225,14 @@ impl Latent {
 struct Look {
     ln_posterior: f64,
     slopes: Vec<f64>,
-    locals: Vec<Local>,
+    locals: Vec<At>,
+}
+
+/// What one observation adds to the curvature.
+enum At {
+    /// With a single route, which is so of nearly all; minus the second derivative.
+    Alone(f64),
+    Mixed(Local),
 }
 
 impl Mode {

@@ -138,11 +138,7 @@ fn record(book: &Book, pedigree: &Pedigree) -> (BTreeMap<[PlantId; 2], Counts>, 
 
 /// Fills the places with the pairs that look best, and says what share of them will truly be
 /// kept, and which pairs they are.
-fn plan(
-    pairs: &[Pair],
-    limits: Limits,
-    looks: impl Fn(&Pair) -> Option<f64>,
-) -> (f64, Vec<usize>) {
+fn plan(pairs: &[Pair], limits: Limits, looks: impl Fn(&Pair) -> Option<f64>) -> (f64, Vec<usize>) {
     let mut order: Vec<(f64, usize)> =
         pairs.iter().enumerate().filter_map(|(i, pair)| Some((looks(pair)?, i))).collect();
     order.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
