@@ -132,7 +132,8 @@ impl Desk {
             return Some(fitted);
         }
         let book = (self.book(), self.pedigree());
-        let (kinship, options) = (self.kinship().clone(), Options { is_split });
+        let (kinship, options) =
+            (self.kinship().clone(), Options { is_split, ..Options::default() });
         let fitted = Forecasts::fit_watched(book, kinship, Outcome::Kept, options, goes_on)?;
         Some(kept.get_or_init(|| fitted))
     }
