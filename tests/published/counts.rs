@@ -56,3 +56,28 @@ fn herds_that_do_not_differ_have_a_spread_of_nothing() {
         assert!(fit.random(0, 3).abs() < 1e-12 && fit.fixed[0].se.is_some());
     }
 }
+
+#[test]
+fn of_two_crossed_terms_each_has_its_own_spread_whichever_comes_first() {
+    let cells = (0..48_usize).map(|cell| (cell % 6, cell / 6));
+    // Rows differ by much and columns by little.
+    let counts: Vec<(u32, u32)> = cells
+        .clone()
+        .map(|(row, column)| {
+            let kept = 4 + 2 * row + column % 3;
+            (u32::try_from(kept).unwrap(), 20)
+        })
+        .collect();
+    let (rows, columns): (Vec<usize>, Vec<usize>) = cells.unzip();
+    let term = |n, levels: &[usize]| Term::of_levels(n, levels);
+    let fit = |terms: [Term; 2]| {
+        let model = BinomialModel::of(Link::Logit, counts.clone());
+        terms.into_iter().fold(model, BinomialModel::random).fit().unwrap()
+    };
+    let one = fit([term(6, &rows), term(8, &columns)]);
+    let other = fit([term(8, &columns), term(6, &rows)]);
+    assert!(one.variances[0] > 0.3 && one.variances[1] < 0.1, "{:?}", one.variances);
+    close(one.variances[0], other.variances[1], 1e-4, "rows");
+    close(one.variances[1], other.variances[0], 1e-4, "columns");
+    close(one.ln_likelihood, other.ln_likelihood, 1e-5, "log-likelihood");
+}

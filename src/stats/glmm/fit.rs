@@ -123,7 +123,8 @@ impl BinomialModel {
             let mut parts = route.parts.iter_mut();
             for (term, spread) in self.terms.iter().zip(spreads) {
                 let rows = term.rows[record].iter().filter(|(effect, ..)| *effect == 0);
-                for (part, &(.., x)) in parts.by_ref().zip(rows) {
+                // The rows lead: led by the parts, the end of a term would swallow one.
+                for (&(.., x), part) in rows.zip(parts.by_ref()) {
                     part.1 = spread * x;
                 }
             }
