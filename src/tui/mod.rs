@@ -14,6 +14,7 @@ mod ask;
 mod basis;
 mod bed;
 mod blooms;
+mod changes;
 mod cross;
 mod crosses;
 mod diary;

@@ -13,6 +13,7 @@ use super::{
     basis::Edition,
     bed::Beds,
     blooms::Blooms,
+    changes::{Earlier, History},
     cross::Cross,
     crosses::Crosses,
     due::Due,
@@ -33,6 +34,7 @@ use super::{
     worker::Worker,
 };
 use crate::book::{PlantId, Problem, Season, enter::Entered};
+use crate::shelf::{Keeper, Version};
 use crate::views::Desk;
 
 /// What a page knows besides its own state.
@@ -48,6 +50,8 @@ pub struct Around<'a> {
     pub theme: &'a Theme,
     /// What is wrong with the book.
     pub problems: &'a [Problem],
+    /// Whoever writes in the book, to be asked what was written.
+    pub keeper: Option<&'a Keeper>,
     /// Which state of the book this is.
     pub edition: Edition,
     /// The season that is looked at.
@@ -135,6 +139,10 @@ pub enum Step {
     Say(String),
     /// Write this down.
     Write(Box<Entered>),
+    /// Take back the change of this number.
+    UndoOne(u64),
+    /// Bring this earlier version back.
+    BringBack(Box<Version>),
     /// Ask this of the raiser.
     Ask(Question),
 }
@@ -220,6 +228,8 @@ pub(super) fn open(place: Place) -> Box<dyn Page> {
         Place::Parent(id) => Box::new(Parent::page(id)),
         Place::Blooms(whose) => Box::new(Blooms::page(whose)),
         Place::Due(what) => Box::new(Due::page(what)),
+        Place::History => Box::new(History::default()),
+        Place::Earlier => Box::new(Earlier::default()),
         Place::Problems => Box::new(Problems::default()),
         Place::Welcome => Box::new(Welcome::new(String::new())),
     }

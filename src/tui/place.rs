@@ -31,6 +31,10 @@ pub enum Kind {
     Blooms,
     /// Something that is due.
     Due,
+    /// What was changed.
+    History,
+    /// Earlier versions of files.
+    Earlier,
     /// What is wrong with the book.
     Problems,
     /// Where there is no book.
@@ -43,7 +47,7 @@ impl Kind {
         [Self::Evening, Self::Bed, Self::Crosses, Self::Pairings, Self::Line];
 
     /// Every sort of page.
-    pub const ALL: [Self; 14] = [
+    pub const ALL: [Self; 16] = [
         Self::Evening,
         Self::Bed,
         Self::Crosses,
@@ -56,6 +60,8 @@ impl Kind {
         Self::Parent,
         Self::Blooms,
         Self::Due,
+        Self::History,
+        Self::Earlier,
         Self::Problems,
         Self::Welcome,
     ];
@@ -75,6 +81,8 @@ impl Kind {
             Self::Parent => "Parent",
             Self::Blooms => "First bloom",
             Self::Due => "Due",
+            Self::History => "History",
+            Self::Earlier => "Earlier versions",
             Self::Problems => "Problems",
             Self::Welcome => "Welcome",
         }
@@ -110,6 +118,10 @@ pub enum Place {
     Blooms(Whose),
     /// Something that is due.
     Due(What),
+    /// What was changed.
+    History,
+    /// Earlier versions of files.
+    Earlier,
     /// What is wrong with the book.
     Problems,
     /// Where there is no book.
@@ -132,6 +144,8 @@ impl Place {
             Self::Parent(_) => Kind::Parent,
             Self::Blooms(_) => Kind::Blooms,
             Self::Due(_) => Kind::Due,
+            Self::History => Kind::History,
+            Self::Earlier => Kind::Earlier,
             Self::Problems => Kind::Problems,
             Self::Welcome => Kind::Welcome,
         }

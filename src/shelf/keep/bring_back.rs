@@ -61,8 +61,7 @@ impl Keeper {
         book: &mut Book,
         version: &Version,
     ) -> Result<Kept, NotBroughtBack> {
-        let mut steps = self.steps_back(book, version)?;
-        steps.retain(|step| step.before != step.after);
+        let steps = self.way_back(book, version)?;
         if steps.is_empty() {
             return Err(NotBroughtBack::Same { file: version.file.clone() });
         }
@@ -78,6 +77,16 @@ impl Keeper {
         };
         let change = Change::new(what, steps);
         Ok(self.keep_as(book, change, Did::Change).map_err(Box::new)?)
+    }
+
+    /// What bringing an earlier version back would change.
+    ///
+    /// # Errors
+    /// [`NotBroughtBack`] where the copy cannot be read, or no steps lead there.
+    pub fn way_back(&self, book: &Book, version: &Version) -> Result<Vec<Step>, NotBroughtBack> {
+        let mut steps = self.steps_back(book, version)?;
+        steps.retain(|step| step.before != step.after);
+        Ok(steps)
     }
 
     /// The steps from a record as it is to an earlier version of it.

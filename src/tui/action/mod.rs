@@ -119,6 +119,10 @@ pub enum Action {
     Undo,
     /// Do again what was taken back last.
     Redo,
+    /// Take back the change under the cursor.
+    UndoOne,
+    /// Bring the earlier version under the cursor back.
+    BringBack,
     /// Try again to write what could not be written.
     TryAgain,
     /// Let go of what could not be written.

@@ -28,6 +28,11 @@ fn reads(s: &Snapshot) -> bool {
     on_page(s) && s.kind != Kind::Walk
 }
 
+/// On a page where enter does something to a change.
+fn on_changes(s: &Snapshot) -> bool {
+    matches!(s.kind, Kind::History | Kind::Earlier)
+}
+
 fn on_list(s: &Snapshot) -> bool {
     let types = matches!(s.layer, Layer::Filter | Layer::Ask | Layer::Question);
     !types && (s.layer != Layer::Page || s.kind != Kind::Walk)
@@ -104,7 +109,7 @@ const TABLE: &[Row] = &[
                 s.types()
                     || matches!(s.layer, Layer::Settle | Layer::Unwritten | Layer::Figures)
                     || on_welcome(s)
-                    || reads(s) && s.under != Under::Nothing
+                    || reads(s) && s.under != Under::Nothing && !on_changes(s)
             },
         ),
         "look closer",
@@ -317,6 +322,44 @@ const TABLE: &[Row] = &[
             |s| reads(s) && s.walks,
         ),
         "walk",
+    ),
+    hinted(
+        row(
+            Action::UndoOne,
+            "undo-one",
+            &["enter"],
+            Group::Writing,
+            "take back the change under the cursor",
+            |s| can_write(s) && s.kind == Kind::History,
+        ),
+        "take it back",
+    ),
+    hinted(
+        row(
+            Action::BringBack,
+            "bring-back",
+            &["enter"],
+            Group::Writing,
+            "make the file what it was then",
+            |s| can_write(s) && s.kind == Kind::Earlier,
+        ),
+        "bring it back",
+    ),
+    row(
+        Action::Go(Kind::History),
+        "history",
+        &["H"],
+        Group::Writing,
+        "what was changed, when and by whom",
+        |s| reads(s) && s.writes,
+    ),
+    row(
+        Action::Go(Kind::Earlier),
+        "earlier",
+        &["E"],
+        Group::Writing,
+        "earlier versions of the files",
+        |s| reads(s) && s.writes,
     ),
     row(Action::Undo, "undo", &["u"], Group::Writing, "take the last change back", can_write),
     row(

@@ -72,6 +72,8 @@ impl App {
                 None => return,
             },
             Kind::Blooms => Place::Blooms(self.whose()),
+            Kind::History => Place::History,
+            Kind::Earlier => Place::Earlier,
             Kind::Problems => Place::Problems,
             Kind::Plant | Kind::Walk | Kind::Cross | Kind::Pairing | Kind::Due | Kind::Welcome => {
                 return;

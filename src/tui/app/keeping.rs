@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::{App, Wish};
 use crate::book::{Book, Change, Spot, enter::Entered};
-use crate::shelf::{Keeper, NotKept, NotUndone, Undone, WhyNot};
+use crate::shelf::{Keeper, NotBroughtBack, NotKept, NotUndone, Undone, Version, WhyNot};
 use crate::tui::{
     action::Action,
     basis::Edition,
@@ -23,7 +23,7 @@ const ONLY_SHOWN: &str = "This book is only shown here; nothing can be written i
 impl App {
     /// Whether anything can be written, or could if the reason why not were gone.
     pub(super) fn writes(&self) -> bool {
-        self.keeper.is_some()
+        self.scene.keeper.is_some()
     }
 
     /// Lets the page on top write down what was begun on it, before it is left.
@@ -45,19 +45,20 @@ impl App {
     }
 
     fn has_unsaved(&self) -> bool {
-        self.keeper.as_ref().is_some_and(|keeper| keeper.unsaved().len() > 0)
+        self.scene.keeper.as_ref().is_some_and(|keeper| keeper.unsaved().len() > 0)
     }
 
     /// Whether something stands in the way of writing.
     pub(super) fn is_stuck(&self) -> bool {
-        self.keeper
+        self.scene
+            .keeper
             .as_ref()
             .is_some_and(|keeper| keeper.read_only().is_some() || keeper.unsaved().len() > 0)
     }
 
     /// What stands in the way of writing, in a line that stays on the screen.
     pub(super) fn notice(&self) -> Option<String> {
-        let keeper = self.keeper.as_ref()?;
+        let keeper = self.scene.keeper.as_ref()?;
         if let Some(why) = keeper.read_only() {
             return Some(why.to_string());
         }
@@ -150,7 +151,6 @@ impl App {
     }
 
     /// Takes back the change of this number.
-    #[expect(dead_code, reason = "the page of the history asks for it")]
     pub(super) fn undo_one(&mut self, n: u64) {
         if self.only_reads() {
             return;
@@ -162,6 +162,23 @@ impl App {
                 self.said = Some(format!("Taken back: {}.", kept.change.what));
             }
             Some((book, Err(why))) => self.not_undone(book, why),
+        }
+    }
+
+    /// Makes a file what it was in an earlier version.
+    pub(super) fn bring_back(&mut self, version: &Version) {
+        if self.only_reads() {
+            return;
+        }
+        match self.with_keeper(|keeper, book| keeper.bring_back(book, version)) {
+            None => self.said = Some(ONLY_SHOWN.to_owned()),
+            Some((book, Ok(kept))) => {
+                self.renew(book);
+                let undo = self.key_of(Action::Undo);
+                self.said = Some(format!("{}; {undo} takes it back.", kept.change.what));
+            }
+            Some((book, Err(NotBroughtBack::NotKept(not_kept)))) => self.not_kept(book, *not_kept),
+            Some((_, Err(why))) => self.said = Some(format!("{why} {}", why.hint())),
         }
     }
 
@@ -192,7 +209,7 @@ impl App {
     /// Whether the book is open for reading only, even now that it was tried again; and says so.
     fn only_reads(&mut self) -> bool {
         self.take_over();
-        let why = self.keeper.as_deref().and_then(Keeper::read_only);
+        let why = self.scene.keeper.as_deref().and_then(Keeper::read_only);
         let Some(why) = why else { return false };
         // Why it is so stands at the head of the page.
         self.said = Some(format!("Nothing can be written here yet. {}", why.hint()));
@@ -231,7 +248,7 @@ impl App {
     /// then, as others have written in it.
     pub(super) fn take_over(&mut self) {
         let crops = self.crops.clone();
-        let Some(keeper) = &mut self.keeper else { return };
+        let Some(keeper) = &mut self.scene.keeper else { return };
         if keeper.read_only().is_none() {
             return;
         }
@@ -255,7 +272,7 @@ impl App {
         &mut self,
         act: impl FnOnce(&mut Keeper, &mut Book) -> T,
     ) -> Option<(Book, T)> {
-        let keeper = self.keeper.as_deref_mut()?;
+        let keeper = self.scene.keeper.as_deref_mut()?;
         let mut book = self.scene.desk.book().clone();
         let outcome = act(keeper, &mut book);
         Some((book, outcome))
@@ -279,7 +296,7 @@ impl App {
         match why {
             WhyNot::Conflict(conflict) => self.cover(Cover::settle(Settle::new(*conflict))),
             why if is_waiting => {
-                let waiting = self.keeper.as_deref().map(Keeper::unsaved);
+                let waiting = self.scene.keeper.as_deref().map(Keeper::unsaved);
                 let waiting: Vec<String> =
                     waiting.into_iter().flatten().map(|c| c.what.to_string()).collect();
                 self.covers.retain(|cover| !matches!(cover, Cover::Unwritten(_)));

@@ -54,6 +54,8 @@ struct Scene {
     desk: Arc<Desk>,
     problems: Vec<Problem>,
     edition: Edition,
+    /// Whoever writes in the book.
+    keeper: Option<Box<Keeper>>,
     worker: Worker,
     weighing: Weighing,
     theme: Theme,
@@ -73,8 +75,6 @@ pub struct App {
     hits: Vec<Hit>,
     /// Opens a book, where there is none yet.
     opener: Option<Opener>,
-    /// Whoever writes in the book.
-    keeper: Option<Box<Keeper>>,
     crops: Option<PathBuf>,
 }
 
@@ -87,6 +87,7 @@ impl Scene {
             theme: &self.theme,
             problems: &self.problems,
             edition: self.edition,
+            keeper: self.keeper.as_deref(),
             season: self.season,
             body: Parts::of(self.area).map_or(Rect::ZERO, |parts| parts.body),
         }
@@ -115,6 +116,7 @@ impl App {
                 desk,
                 problems,
                 edition: Edition::default(),
+                keeper,
                 worker,
                 weighing: Weighing::default(),
                 theme,
@@ -128,7 +130,6 @@ impl App {
             said: None,
             hits: Vec::new(),
             opener,
-            keeper,
             crops,
         };
         app.greet();
@@ -138,7 +139,7 @@ impl App {
 
     /// Says what is to be said of a book when it is opened.
     fn greet(&mut self) {
-        if let Some(cut_short) = self.keeper.as_deref().and_then(Keeper::interrupted) {
+        if let Some(cut_short) = self.scene.keeper.as_deref().and_then(Keeper::interrupted) {
             let what = &cut_short.change.what;
             self.said = Some(format!(
                 "\"{what}\" was cut short, and the same was changed since; it was not done."
@@ -162,7 +163,7 @@ impl App {
         let Some(opener) = &mut self.opener else { return };
         match opener.open(choice) {
             Ok(Shown { desk, problems, keeper, crops }) => {
-                (self.keeper, self.crops) = (keeper, crops);
+                (self.scene.keeper, self.crops) = (keeper, crops);
                 self.scene.season = latest(&desk);
                 (self.scene.desk, self.scene.problems) = (desk, problems);
                 self.trail = Trail::new(open(Place::Evening));
@@ -374,6 +375,8 @@ impl App {
             }
             (Step::Do(action), _) => return self.act(action),
             (Step::Say(content), _) => self.said = Some(content),
+            (Step::UndoOne(n), _) => self.undo_one(n),
+            (Step::BringBack(version), _) => self.bring_back(&version),
             (Step::Ask(question), _) => self.cover(Cover::question(question)),
             (Step::Write(entered), _) => {
                 self.write(*entered);
