@@ -82,7 +82,7 @@ impl History {
         self.told = Default::default();
         let Some(made) = self.under() else { return };
         let Some(change) = self.record.change(made.n) else {
-            self.told.0 = "What was changed cannot be read any more.".to_owned();
+            "What was changed cannot be read any more.".clone_into(&mut self.told.0);
             return;
         };
         let steps = told(&change.steps);
