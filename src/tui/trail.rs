@@ -122,5 +122,8 @@ fn is_of_the_book(place: Place) -> bool {
             | Place::Pairing(_)
             | Place::Pair(..)
             | Place::Line(Some(_))
+            | Place::Parent(_)
+            | Place::Blooms(_)
+            | Place::Due(_)
     )
 }

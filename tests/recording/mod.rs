@@ -1,5 +1,8 @@
 //! Recording from the full screen: keys in, screen and files out.
 
+mod anyhow;
+mod changes;
+mod conflicts;
 mod walking;
 mod writing;
 

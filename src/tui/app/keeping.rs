@@ -15,7 +15,7 @@ use crate::tui::{
     said,
     settle::{Settle, Unwritten},
 };
-use crate::views::{Desk, Renewed};
+use crate::views::{Desk, Renewed, waits::Whose};
 
 /// Where there is nobody who writes.
 const ONLY_SHOWN: &str = "This book is only shown here; nothing can be written in it.";
@@ -343,14 +343,20 @@ impl App {
 fn moved(place: Place, before: &Desk, now: &Desk) -> Option<Place> {
     let plant = |id| now.book().by_key(before.book().plant(id).key());
     let cross = |id| now.book().cross_by_code(&before.book().cross(id).code);
+    let pairing = |at: usize| {
+        let one = cross(*before.pairings().get(at)?.crosses.first()?)?;
+        now.pairings().iter().position(|p| p.crosses.contains(&one))
+    };
     Some(match place {
         Place::Plant(id) => Place::Plant(plant(id)?),
+        Place::Walk(id) => Place::Walk(plant(id)?),
+        Place::Parent(id) => Place::Parent(plant(id)?),
         Place::Line(Some(id)) => Place::Line(Some(plant(id)?)),
         Place::Cross(id) => Place::Cross(cross(id)?),
-        Place::Pairing(at) => {
-            let one = cross(*before.pairings().get(at)?.crosses.first()?)?;
-            Place::Pairing(now.pairings().iter().position(|p| p.crosses.contains(&one))?)
-        }
+        Place::Pairing(at) => Place::Pairing(pairing(at)?),
+        Place::Blooms(Whose::Cross(id)) => Place::Blooms(Whose::Cross(cross(id)?)),
+        Place::Blooms(Whose::Pairing(at)) => Place::Blooms(Whose::Pairing(pairing(at)?)),
+        Place::Blooms(Whose::Parent(id)) => Place::Blooms(Whose::Parent(plant(id)?)),
         Place::Pair(seed, pollen) => Place::Pair(plant(seed)?, plant(pollen)?),
         other => other,
     })

@@ -4,6 +4,14 @@ use super::{COUNTED, Figure};
 
 pub(super) const ALL: &[Figure] = &[
     Figure {
+        name: "due",
+        heads: &["due", "number", "since"],
+        shown: "Evening, the page of something that is due",
+        reading: "How many heads, packets or plants wait for you, and since when the first of them does.",
+        formula: "one for each that the diary leaves open, in the time of year for it",
+        source: COUNTED,
+    },
+    Figure {
         name: "seasons",
         heads: &["made", "last made", "season", "seasons"],
         shown: "Crosses, Pairings, the pages of a pairing and a plant",
