@@ -12,6 +12,7 @@ mod calibrated;
 mod changes;
 mod crops;
 mod demo;
+mod due;
 mod figures;
 mod first_bloom_screen;
 mod forecast_screens;
