@@ -42,3 +42,4 @@ mod terminal;
 mod tidy;
 mod traits;
 mod welcome;
+mod year;
