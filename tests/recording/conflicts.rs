@@ -17,9 +17,9 @@ fn both(garden: &Garden) -> trug::tui::Stage {
     press(&mut screen, "2wg26-012<enter>Hmaybe<enter>");
     says(&screen, "26-012: hold, maybe");
     garden.edit(FILE, "is: Hold, why: \"maybe\"", "is: Hold, why: \"surely\"");
-    press(&mut screen, "<left>Dno<enter>");
+    press(&mut screen, "<left>Dweak neck<enter>");
     says(&screen, "The same was changed elsewhere meanwhile. Which way stands?");
-    says(&screen, "3 Nov 2026: discard, no");
+    says(&screen, "3 Nov 2026: discard, weak neck");
     says(&screen, "3 Nov 2026: hold, surely");
     screen
 }
@@ -31,7 +31,7 @@ fn where_both_changed_the_same_mine_can_stand() {
     press(&mut screen, "<enter>");
     says(&screen, "Settled and written");
     let text = garden.read(FILE);
-    assert!(text.contains("why: \"no\"") && !text.contains("surely"), "{text}");
+    assert!(text.contains("why: \"weak neck\"") && !text.contains("surely"), "{text}");
 }
 
 #[test]
@@ -40,7 +40,7 @@ fn where_both_changed_the_same_theirs_can_stand() {
     let mut screen = both(&garden);
     press(&mut screen, "<right><enter>");
     let text = garden.read(FILE);
-    assert!(!text.contains("why: \"no\"") && text.contains("surely"), "{text}");
+    assert!(!text.contains("why: \"weak neck\"") && text.contains("surely"), "{text}");
     press(&mut screen, "g26-012<enter>");
     says(&screen, "surely");
 }
