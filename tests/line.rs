@@ -342,7 +342,7 @@ fn loops_are_marked_on_the_ancestors_that_close_them_and_add_up_to_the_f_that_is
             let is_marked = |line: &str| line.contains(&mark) && line.contains(name);
             assert!(shown.lines().any(is_marked), "{name}, {mark}:\n{shown}");
         }
-        let f = format!("F {:.0} %", loops.of_full_sibs * 100.0);
+        let f = format!("inbred {:.0} %", loops.of_full_sibs * 100.0);
         assert!(shown.lines().any(|line| line.contains(&f) && line.contains("25-09")), "{shown}");
         let sum: f64 = loops.through.iter().map(|(_, adds)| adds).sum();
         assert!((sum + loops.in_parents - loops.of_full_sibs).abs() < 1e-9);

@@ -76,7 +76,7 @@ impl Near {
             through.filter(|(top, _)| *top == Some(plant)).map(|(_, adds)| *adds).next()
         });
         let inbred = self.inbred.here().and_then(|inbred| inbred.get(&plant));
-        let f = inbred.map(|share| format!("F {}", said::percent(*share)));
+        let f = inbred.map(|share| format!("inbred {}", said::percent(*share)));
         let [full, short] = [
             adds.map(|adds| format!("loop {}", said::percent(adds))),
             adds.map(|_| "loop".to_owned()),
