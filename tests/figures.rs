@@ -45,10 +45,10 @@ fn behind_a_figure_stand_its_formula_and_its_source_and_escape_leads_back_step_b
 fn a_click_on_a_figure_tells_of_it() {
     let mut stage = stage(false);
     stage.press("?f").unwrap();
-    let line = stage.text().lines().position(|line| line.contains("  share ")).unwrap();
+    let line = stage.text().lines().position(|line| line.contains("  seeds ")).unwrap();
     let y = u16::try_from(line).unwrap();
     stage.take(trug::tui::Event::Press(4, y));
-    assert!(stage.text().contains("E. B. Wilson 1927"), "{}", stage.text());
+    assert!(stage.text().contains("the sum of what was written down"), "{}", stage.text());
 }
 
 #[test]

@@ -54,7 +54,7 @@ impl Choosing {
         let letters = fold(&self.field.content());
         let has_all = |choice: &Choice| {
             let said = fold(&format!("{} {} {}", choice.name, choice.form.word, choice.form.says));
-            letters.split(' ').all(|word| said.contains(word))
+            letters.split(' ').all(|word| is_in(word, &said))
         };
         // A deed whose own word begins so is meant before one that only speaks of it.
         let is_meant = |choice: &Choice| {
@@ -97,6 +97,13 @@ impl Choosing {
         let choice = self.all.get(*self.shown.get(self.listing.row()?)?)?;
         Some(Filling::of(choice.clone(), around))
     }
+}
+
+/// Whether a word was typed of a text: the beginning of one of its words or, of longer ones, any
+/// part. A short one in the middle would mean too much: `1` would be in `26X01`.
+fn is_in(word: &str, said: &str) -> bool {
+    let is_long = word.chars().nth(2).is_some();
+    is_long && said.contains(word) || said.split(' ').any(|other| other.starts_with(word))
 }
 
 /// Everything that can be written down at a place.
