@@ -33,7 +33,7 @@ use super::{
     widget::Canvas,
     worker::Worker,
 };
-use crate::book::{PlantId, Problem, Season, enter::Entered};
+use crate::book::{PlantId, Problem, Season, Spot, enter::Entered};
 use crate::shelf::{Keeper, Version};
 use crate::views::Desk;
 
@@ -204,6 +204,12 @@ pub trait Page: fmt::Debug {
     /// nothing to walk past.
     fn plants(&self, _around: &Around<'_>) -> Vec<PlantId> {
         Vec::new()
+    }
+
+    /// What in the book the cursor is on, where that is less than the page it leads to: a head of
+    /// a cross.
+    fn spot(&self, _around: &Around<'_>) -> Option<Spot> {
+        None
     }
 
     /// Takes an input.

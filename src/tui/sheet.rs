@@ -23,7 +23,7 @@ use super::{
     },
     worker::Later,
 };
-use crate::book::PlantId;
+use crate::book::{PlantId, Spot};
 use crate::views::Desk;
 
 /// Puts a record together.
@@ -72,6 +72,11 @@ pub(super) trait Sheet: fmt::Debug {
         row: usize,
         around: &Around<'_>,
     ) -> Key;
+
+    /// What in the book a row is about, where that is less than the page it leads to.
+    fn spot(&self, _record: &Self::Record, _row: usize, _around: &Around<'_>) -> Option<Spot> {
+        None
+    }
 
     /// The words of a row that a filter looks at.
     fn letters(
@@ -162,6 +167,11 @@ impl<S: Sheet> Page for SheetPage<S> {
         }
         let name = self.place().name(around.desk, around.glyphs());
         format!("{name}: {}.", self.coming.instead())
+    }
+
+    fn spot(&self, around: &Around<'_>) -> Option<Spot> {
+        let row = self.lists.current().and_then(Listing::row)?;
+        self.sheet.spot(self.coming.here()?, row, around)
     }
 
     fn stand(&self, _: &Around<'_>) -> Stand {

@@ -132,3 +132,17 @@ fn a_full_disk_is_said_and_the_change_waits_until_it_is_tried_again_or_let_go() 
     press(&mut screen, "U");
     says(&screen, "Done again: 26-015: discard");
 }
+
+#[test]
+fn what_is_due_is_written_down_of_the_head_under_the_cursor() {
+    let garden = Garden::new();
+    let mut screen = stage(&garden);
+    press(&mut screen, "<shift-tab><enter>j");
+    says(&screen, "heads dry enough to rub out");
+    press(&mut screen, "n<enter>");
+    says(&screen, "26X05, head green 5: rubbed out and counted.");
+    press(&mut screen, "11<enter>");
+    says(&screen, "26X05, head green 5: threshed, 11 seeds");
+    press(&mut screen, "u");
+    says(&screen, "Taken back");
+}

@@ -18,7 +18,8 @@ impl App {
             Kind::Walk => here.plant().map(Place::Plant),
             _ => self.under(),
         };
-        let noting = Noting::of(place, &self.scene.around());
+        let around = self.scene.around();
+        let noting = Noting::of(place, self.trail.top().spot(&around).as_ref(), &around);
         self.cover(Cover::Note(noting));
     }
 

@@ -129,6 +129,15 @@ impl Sheet for Due {
         task.as_ref()?.things.get(row).map(|(thing, _)| place(*thing))
     }
 
+    fn spot(&self, task: &Self::Record, row: usize, around: &Around<'_>) -> Option<Spot> {
+        let code = |id: CrossId| around.desk.book().cross(id).code.clone();
+        match task.as_ref()?.things.get(row)?.0 {
+            Thing::Head(id, n) => Some(Spot::Head(code(id), n)),
+            Thing::Packet(packet) => Some(Spot::Lot(code(packet.cross), packet.lot)),
+            Thing::Plant(_) | Thing::Cross(_) => None,
+        }
+    }
+
     fn says(&self, task: &Self::Record, around: &Around<'_>) -> String {
         let Some(task) = task else {
             return format!("Nothing is due here any more: 0 {}.", self.what.says(0));

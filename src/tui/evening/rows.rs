@@ -43,8 +43,8 @@ pub(super) const PAIRINGS: &[Column] = &[
 pub(super) const DUE: &[Column] = &[
     Column::figures("number", 4, 0),
     Column::words("due", 12, 28, 0),
-    Column::words("oldest", 10, 30, 1),
-    Column::words("beside", 28, 70, 2),
+    Column::words("oldest", 24, 30, 1),
+    Column::words("beside", 44, 70, 2),
 ];
 
 /// Which column of [`PAIRINGS`] holds the ranges.

@@ -38,13 +38,13 @@ pub(in crate::tui) struct Choosing {
 }
 
 impl Choosing {
-    pub(super) fn of(place: Option<Place>, around: &Around<'_>) -> Self {
-        let mut choosing = Self {
-            field: Field::default(),
-            all: choices(around.desk, place),
-            shown: Vec::new(),
-            listing: Listing::default(),
-        };
+    pub(super) fn of(place: Option<Place>, on: Option<&Spot>, around: &Around<'_>) -> Self {
+        let mut all = choices(around.desk, place);
+        if let Some(on) = on {
+            all.sort_by_key(|choice| choice.spots != [on.clone()]);
+        }
+        let mut choosing =
+            Self { field: Field::default(), all, shown: Vec::new(), listing: Listing::default() };
         choosing.sift();
         choosing
     }

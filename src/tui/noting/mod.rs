@@ -13,7 +13,7 @@ use super::{
     place::Place,
     widget::Canvas,
 };
-use crate::book::enter::Entered;
+use crate::book::{Spot, enter::Entered};
 
 use choosing::Choosing;
 use filling::Filling;
@@ -37,9 +37,9 @@ pub(super) enum Noted {
 }
 
 impl Noting {
-    /// What can be written down of a place.
-    pub(super) fn of(place: Option<Place>, around: &Around<'_>) -> Self {
-        Self::Choosing(Choosing::of(place, around))
+    /// What can be written down of a place, what the cursor is on first.
+    pub(super) fn of(place: Option<Place>, on: Option<&Spot>, around: &Around<'_>) -> Self {
+        Self::Choosing(Choosing::of(place, on, around))
     }
 
     pub(super) fn layer(&self) -> Layer {
