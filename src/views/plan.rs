@@ -35,9 +35,9 @@ pub fn usual(desk: &Desk) -> Wanted {
     let beds = &desk.book().about().beds;
     let in_beds: u32 = beds.iter().map(|bed| u32::from(bed.rows) * u32::from(bed.places)).sum();
     let last = desk.last_season();
-    let planted =
-        desk.book().plants().filter(|&plant| desk.brief(plant).planted_last == Some(last));
-    let planted = u32::try_from(planted.count()).unwrap_or(u32::MAX);
+    let is_new = |&plant: &PlantId| desk.brief(plant).planted.is_some_and(|on| on.season() == last);
+    let seedlings = desk.book().plants().skip(desk.book().varieties().len());
+    let planted = u32::try_from(seedlings.filter(is_new).count()).unwrap_or(u32::MAX);
     Wanted {
         places: [planted, in_beds, PLACES].into_iter().find(|&n| n > 0).unwrap_or(PLACES),
         pairs: PAIRS,
