@@ -11,6 +11,7 @@ pub mod traits;
 pub use crate::stats::{
     Interval,
     log_rank::{LogRank, log_rank},
+    mean,
     survival::Curve,
     turnbull::Curve as Looks,
 };

@@ -114,10 +114,9 @@ impl Field {
             Planned { pair, seedlings, seeds, heads, keepers }
         });
         let planned: Vec<Planned> = planned.collect();
-        let places: Vec<f64> = dealt.places.iter().map(|&n| f64::from(n)).collect();
         Next {
             left_out: self.left_out(asked, question, open, dealt),
-            kinship: self.kinship(question, open, &places),
+            kinship: self.kinship(question, open, dealt),
             asked: asked.clone(),
             planned,
             keepers,
@@ -127,21 +126,10 @@ impl Field {
         }
     }
 
-    fn kinship(&self, question: &Question, open: &[usize], places: &[f64]) -> Option<f64> {
-        let total: f64 = places.iter().sum();
-        let kin = self.kin(open, f64::INFINITY);
-        let mut gametes = vec![0.0; question.n_parents];
-        let mut sum = 0.0;
-        for ((choice, own), n) in question.choices.iter().zip(&kin.own).zip(places) {
-            sum += own * n;
-            for parent in choice.parents {
-                gametes[parent] += 0.5 * n;
-            }
-        }
-        for (a, x) in gametes.iter().enumerate() {
-            sum += x * gametes.iter().enumerate().map(|(b, y)| y * kin.of(a, b)).sum::<f64>();
-        }
-        (total > 0.0).then(|| sum / (total * total))
+    /// The mean coancestry of what is planted, whether it is limited or not.
+    fn kinship(&self, question: &Question, open: &[usize], dealt: &Dealt) -> Option<f64> {
+        let kin = Some(self.kin(open, f64::INFINITY));
+        Question { kin, ..question.clone() }.kinship(&dealt.places)
     }
 
     /// Seasons played through: the keepers of each pair and of all.

@@ -12,6 +12,7 @@ pub mod diallel;
 pub mod dosage;
 pub mod glmm;
 pub mod log_rank;
+mod mean;
 pub mod minimise;
 pub mod mixed;
 pub mod mixture;
@@ -26,4 +27,5 @@ pub mod turnbull;
 
 pub use beta::{Beta, chance_greater};
 pub use beta_binomial::{Spread, spread};
+pub use mean::mean;
 pub use proportion::{Interval, difference, jeffreys, wilson};

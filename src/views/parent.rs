@@ -4,6 +4,7 @@
 use crate::book::{HeadState, PlantId};
 use crate::merit::{
     liability::Outcome,
+    mean,
     traits::{Estimate, Family, NotEnough, Passed},
 };
 
@@ -112,11 +113,8 @@ pub fn seeds(desk: &Desk, plant: PlantId) -> Option<Seeds> {
     if heads < LEAST_HEADS {
         return None;
     }
-    let n = f64::from(heads);
-    let mean = counts.iter().sum::<f64>() / n;
-    let squares: f64 = counts.iter().map(|count| (count - mean).powi(2)).sum();
-    let reach = 1.96 * (squares / (n - 1.0) / n).sqrt();
-    Some(Seeds { heads, mean, low: (mean - reach).max(0.0), high: mean + reach })
+    let Interval { p, low, high, .. } = mean(&counts, 0.95)?;
+    Some(Seeds { heads, mean: p, low: low.max(0.0), high })
 }
 
 /// The parents that are nearest of kin to a plant.

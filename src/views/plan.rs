@@ -7,9 +7,9 @@ use crate::merit::{
     Prior,
     liability::{Forecasts, Question},
 };
-use crate::plan::{Field, KeepRate, Limit, Next, Rates, Wanted};
+use crate::plan::{Field, Hindrance, KeepRate, Limit, Next, Rates, Wanted};
 
-use super::{Desk, Levels, kin, pairings::Directions};
+use super::{Desk, Interval, Levels, kin, pairings::Directions, weighed::in_order};
 
 /// Pairs to pollinate, where nothing is said: as many as can be kept apart in an evening or two.
 /// Common practice, no source.
@@ -60,7 +60,7 @@ impl<'d> Source<'d> {
         }
         let counts = desk.pairings().iter().filter_map(|pairing| {
             let pair = [pairing.seed.plant()?, pairing.pollen.plant()?];
-            Some((sorted(pair), pairing.counts))
+            Some((in_order(pair[0], pair[1]), pairing.counts))
         });
         Self::Steadied(desk.prior(), counts.collect())
     }
@@ -71,17 +71,13 @@ impl<'d> Source<'d> {
     }
 }
 
-fn sorted([a, b]: [PlantId; 2]) -> [PlantId; 2] {
-    if a <= b { [a, b] } else { [b, a] }
-}
-
 /// Standard deviations from the mean to the ends of a range that holds nine of ten.
 const TO_THE_ENDS: f64 = 2.0 * 1.645;
 
 impl Rates for Source<'_> {
     fn of(&self, pairs: &[[PlantId; 2]]) -> Vec<KeepRate> {
         let level = 0.9;
-        let rate = |range: super::Interval| KeepRate {
+        let rate = |range: Interval| KeepRate {
             mean: range.p,
             sd: (range.high - range.low) / TO_THE_ENDS,
         };
@@ -93,7 +89,8 @@ impl Rates for Source<'_> {
             }
             Self::Steadied(prior, counts) => {
                 let none = Counts::default();
-                let counts = |pair: &[PlantId; 2]| counts.get(&sorted(*pair)).unwrap_or(&none);
+                let counts =
+                    |pair: &[PlantId; 2]| counts.get(&in_order(pair[0], pair[1])).unwrap_or(&none);
                 pairs.iter().map(|pair| rate(prior.shrunk(counts(pair), level))).collect()
             }
         }
@@ -110,7 +107,7 @@ impl Rates for Source<'_> {
             // that it can be.
             Self::Steadied(..) => {
                 let rates = self.of(pairs);
-                let betas: Vec<_> = rates.iter().map(crate::plan::KeepRate::as_beta).collect();
+                let betas: Vec<_> = rates.iter().map(KeepRate::as_beta).collect();
                 (0..draws)
                     .map(|draw| {
                         let share = (f64::from(draw) + 0.5) / f64::from(draws);
@@ -141,7 +138,7 @@ pub fn field(desk: &Desk, source: &Source<'_>) -> Field {
 pub fn why(desk: &Desk, field: &Field, next: &Next, pair: usize, source: &Source<'_>) -> String {
     let pair = &field.pairs[pair];
     let is_by_hand =
-        next.asked.with.iter().any(|&with| sorted(with) == sorted([pair.seed, pair.pollen]));
+        next.asked.with.iter().any(|&[a, b]| in_order(a, b) == in_order(pair.seed, pair.pollen));
     if is_by_hand {
         return "asked for by hand".to_owned();
     }
@@ -150,7 +147,7 @@ pub fn why(desk: &Desk, field: &Field, next: &Next, pair: usize, source: &Source
             .seed
             .plant()
             .zip(pairing.pollen.plant())
-            .is_some_and(|(a, b)| sorted([a, b]) == sorted([pair.seed, pair.pollen]))
+            .is_some_and(|(a, b)| in_order(a, b) == in_order(pair.seed, pair.pollen))
     });
     let counts = record.map(|pairing| pairing.counts).unwrap_or_default();
     let own = (counts.judged > 0)
@@ -183,7 +180,6 @@ const SLIGHT: f64 = 0.02;
 
 /// Which limit kept a pair out, in a sentence.
 pub fn left_out(desk: &Desk, field: &Field, pair: usize, limit: Limit) -> String {
-    use crate::plan::Hindrance;
     match limit {
         Limit::Hindered(Hindrance::NoSeed) => {
             "neither gives seed with the other's pollen".to_owned()

@@ -149,6 +149,7 @@ fn pair(row: &Row) -> Option<[PlantId; 2]> {
     Some(in_order(row.pairing.seed.plant()?, row.pairing.pollen.plant()?))
 }
 
-fn in_order(a: PlantId, b: PlantId) -> [PlantId; 2] {
+/// Two plants, the earlier of the roll first.
+pub(super) fn in_order(a: PlantId, b: PlantId) -> [PlantId; 2] {
     if a <= b { [a, b] } else { [b, a] }
 }

@@ -1,6 +1,6 @@
 //! Earlier versions of the files: what each held, and bringing one back.
 
-use super::{Told, draw_list, draw_told, parts, rows_seen, told};
+use super::{Told, draw_list, draw_told, parts, rows_seen, stand, told};
 use crate::shelf::{DAYS_KEPT, Keeper, Version};
 use crate::tui::{
     action::Action,
@@ -65,7 +65,7 @@ impl Earlier {
             |row| sieve(&|| format!("{} {}", rows[row].version.file, rows[row].before)),
             |row, column| match column {
                 0 => Key::label(rows[row].version.file.as_str()),
-                1 => Key::label(format!("{:?}", rows[row].version.until)),
+                1 => Key::number(rows[row].version.until.map(|at| at.and_utc().timestamp() as f64)),
                 _ => Key::label(rows[row].before.as_str()),
             },
         );
@@ -134,12 +134,7 @@ impl Page for Earlier {
     }
 
     fn stand(&self, _: &Around<'_>) -> Stand {
-        Stand {
-            n_lists: 1,
-            sorts: true,
-            filtered: self.lists.current().is_some_and(|list| !list.filter.is_empty()),
-            ..Stand::default()
-        }
+        stand(&self.lists)
     }
 
     fn refresh(&mut self, around: &Around<'_>) {

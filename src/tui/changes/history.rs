@@ -1,6 +1,6 @@
 //! The history: who changed what and when, and what stands in the way of taking one back.
 
-use super::{Told, draw_list, draw_told, parts, rows_seen, told};
+use super::{Told, draw_list, draw_told, parts, rows_seen, stand, told};
 use crate::book::Change;
 use crate::shelf::{History as Record, Made};
 use crate::tui::{
@@ -149,12 +149,7 @@ impl Page for History {
     }
 
     fn stand(&self, _: &Around<'_>) -> Stand {
-        Stand {
-            n_lists: 1,
-            sorts: true,
-            filtered: self.lists.current().is_some_and(|list| !list.filter.is_empty()),
-            ..Stand::default()
-        }
+        stand(&self.lists)
     }
 
     fn refresh(&mut self, around: &Around<'_>) {

@@ -10,11 +10,12 @@ pub(super) use earlier::Earlier;
 pub(super) use history::History;
 
 use super::{
-    page::Around,
+    page::{Around, Stand},
     theme::Role,
     widget::{
         Canvas,
         listing::Listing,
+        lists::Lists,
         section,
         table::{self, Cell, Column, Table},
         text,
@@ -38,6 +39,16 @@ fn told(steps: &[Step]) -> Vec<Told> {
         Told { name: part::name(&step.spot), goes, comes }
     };
     steps.iter().filter(|step| step.before != step.after).map(one).collect()
+}
+
+/// How such a page stands: a list that can be ordered and filtered, and leads nowhere.
+fn stand(lists: &Lists) -> Stand {
+    Stand {
+        n_lists: 1,
+        sorts: true,
+        filtered: lists.current().is_some_and(|list| !list.filter.is_empty()),
+        ..Stand::default()
+    }
 }
 
 /// The list, and below it the room for what is told in full.

@@ -6,7 +6,7 @@ use ratatui::{layout::Rect, style::Modifier};
 use super::{VERDICTS, Walk, draft, is_seedling};
 use crate::book::{PlantRecord, Verdict, When};
 use crate::tui::{
-    action::Action,
+    action::{Action, ROWS},
     page::Around,
     plants, said,
     theme::Role,
@@ -222,20 +222,20 @@ fn parents(walk: &Walk, canvas: &mut Canvas<'_>, mut y: u16, around: &Around<'_>
 fn verdicts(walk: &Walk, canvas: &mut Canvas<'_>, around: &Around<'_>) {
     let area = canvas.area();
     let standing = around.desk.brief(walk.plant).verdict;
-    let words = VERDICTS.map(|is| (Action::Verdict(is), key(is), word(is), role(is), Some(is)));
+    let words = VERDICTS.map(|is| (Action::Verdict(is), word(is), role(is), Some(is)));
     let others = [
-        (Action::Lose, "l", "LOST", Role::Text, None),
-        (Action::FirstBloom, "b", "IN BLOOM", Role::Text, None),
-        (Action::InBud, "i", "IN BUD", Role::Text, None),
+        (Action::Lose, "LOST", Role::Text, None),
+        (Action::FirstBloom, "IN BLOOM", Role::Text, None),
+        (Action::InBud, "IN BUD", Role::Text, None),
     ];
     let wide = (area.width.saturating_sub(1) / 6).min(18);
     let mid = area.height / 2;
-    for (n, (action, key, word, role, is)) in words.into_iter().chain(others).enumerate() {
+    for (n, (action, word, role, is)) in words.into_iter().chain(others).enumerate() {
         let x = u16::try_from(n).unwrap_or_default() * wide + 1;
         let room = wide.saturating_sub(1);
         let style = around.theme.style(role).add_modifier(Modifier::REVERSED | Modifier::BOLD);
-        let mark = if is.is_some() && is == standing { around.glyphs().estimate } else { " " };
-        let label = format!(" {key} {word} {mark}");
+        let mark = if is.is_some() && is == standing { around.glyphs().estimate } else { "" };
+        let label = format!(" {} {word} {mark}", key(action));
         for y in 0..area.height {
             canvas.fill(x, y, room, " ", style);
         }
@@ -245,12 +245,10 @@ fn verdicts(walk: &Walk, canvas: &mut Canvas<'_>, around: &Around<'_>) {
     }
 }
 
-fn key(is: Verdict) -> &'static str {
-    match is {
-        Verdict::Keep => "k",
-        Verdict::Hold => "h",
-        Verdict::Discard => "d",
-    }
+/// The first key of an action, as the table has it.
+fn key(action: Action) -> &'static str {
+    let row = ROWS.iter().find(|row| row.action == action);
+    row.and_then(|row| row.keys.first()).copied().unwrap_or_default()
 }
 
 fn word(is: Verdict) -> &'static str {

@@ -94,8 +94,8 @@ pub(super) const ALL: &[Figure] = &[
         heads: &["seed set", "seeds a head"],
         shown: "the page of a plant as a parent, `trug parents`",
         reading: "Seeds from a threshed head of this seed parent, empty ones among them.",
-        formula: "mean m of n heads; range m ± 1.96 s ÷ √n, s the spread of the heads, from three heads on",
-        source: "the mean and its standard error; common practice",
+        formula: "mean m of n heads; range m ± t s ÷ √n, s the spread of the heads, t of Student with n − 1, from three heads on",
+        source: "Student 1908, The probable error of a mean, Biometrika 6, 1–25",
     },
     Figure {
         name: "perhaps in",
